@@ -124,9 +124,11 @@ def _number(value: object) -> Fraction:
             value,
             "the spreadsheet has made a date of it. Format the cell as text and write it again.",
         )
+    if isinstance(value, bool):  # Python counts it among the integers, a tape does not
+        raise InvalidLength(value, f"write it as {ACCEPTED}.")
     if isinstance(value, Fraction):
         return value
-    if isinstance(value, Integral) and type(value) is not bool:
+    if isinstance(value, Integral):
         return Fraction(int(value))
     if isinstance(value, float) and math.isfinite(value):
         return Fraction(f"{value:.{FLOAT_DIGITS}g}")
