@@ -1,0 +1,65 @@
+"""What an edge carries: its strips, and how they give way where two edges meet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from takeoff.lengths import Length
+
+from .allowances import Strip, Trim
+
+
+class Meeting(StrEnum):
+    """How the strips of two pieces meet in the corner of an opening."""
+
+    SQUARE = "square"
+    MITRE = "mitre"
+    LAP = "lap"
+
+
+@dataclass(frozen=True)
+class Edging:
+    """The strips of one edge.
+
+    Args:
+        strips: outward from the edge; none for a raw edge.
+        slope: how steeply the strips are cut back where the edge ends in a bend line: inches of
+            the edge for an inch of strip. 1 is the 45 degree cut, 0 leaves the end square.
+        meeting: how they meet the strips of another piece in an opening's corner.
+        name: the treatment or the half of the seam, as the papers call it.
+    """
+
+    strips: tuple[Strip, ...] = ()
+    slope: Length = 0
+    meeting: Meeting = Meeting.SQUARE
+    name: str = "raw"
+
+
+RAW = Edging()
+
+
+def sloped(strips: Sequence[Strip], slope: Length, begin: Length = 0) -> tuple[Trim, ...]:
+    """One slanted cut through all strips, starting `begin` in from the end of the edge."""
+    trims: list[Trim] = []
+    for strip in strips:
+        end = begin + strip.width * slope
+        trims.append(Trim(begin, end))
+        begin = end
+    return tuple(trims)
+
+
+def trims_at_seam(mine: Edging, other: Edging, on_top: bool) -> tuple[Trim, ...]:
+    """The trims where my strips meet another piece's in the corner of an opening.
+
+    Lapped strips lie one on the other, so that the corner can be riveted: the first strip stays
+    square on both, the further ones (lips) give way, a whole strip on the piece that lies on top.
+    """
+    if not other.strips or mine.meeting is Meeting.SQUARE:
+        return ()
+    if mine.meeting is Meeting.MITRE:
+        return sloped(mine.strips, 1)
+    begin: Length = other.strips[0].width if on_top else Fraction(0)
+    return (Trim(), *sloped(mine.strips[1:], 1, begin))

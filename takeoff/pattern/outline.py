@@ -1,0 +1,149 @@
+"""What is cut: the outline of a piece, its slits, its rectangle and its areas."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from takeoff.lengths import Length
+
+from .facets import Facet, Hinge, Hole, Piece, Point
+from .plane import area, cross, distance, dot, extent, minus, on_segment, same, size, unit
+
+
+@dataclass(frozen=True)
+class Slit:
+    """A cut of no width from the edge of the blank to a bend line (a straight notch)."""
+
+    start: Point
+    end: Point
+
+
+@dataclass(frozen=True)
+class Outline:
+    """The boundary of a flat piece, counter-clockwise, with the slits that run into it."""
+
+    points: tuple[Point, ...]
+    slits: tuple[Slit, ...]
+
+    @property
+    def corner(self) -> Point:
+        """The lower left corner of the blank's rectangle: the datum of all running marks."""
+        return extent(self.points)[0]
+
+    @property
+    def width(self) -> Length:
+        """Size of the blank along x (in)."""
+        low, high = extent(self.points)
+        return high[0] - low[0]
+
+    @property
+    def length(self) -> Length:
+        """Size of the blank along y (in)."""
+        low, high = extent(self.points)
+        return high[1] - low[1]
+
+    @property
+    def area(self) -> Length:
+        """Area inside the outline (in2), cut-outs not taken off."""
+        return area(self.points)
+
+
+def outline(piece: Piece) -> Outline:
+    """The boundary of the piece: one walk round the tree of facets.
+
+    The walk follows each facet's edges and steps over every bend line into the child, so it is
+    exact where the corners are exact and needs no polygon union.
+    """
+    children: dict[str, list[Hinge]] = {}
+    for hinge in piece.hinges:
+        children.setdefault(hinge.parent, []).append(hinge)
+    facets = {facet.name: facet for facet in piece.facets}
+    walk = list(_walk(piece.root, None, facets, children))
+    return _tidy(walk)
+
+
+def net_area(piece: Piece) -> Length:
+    """Area of the metal of the piece (in2): the outline less its cut-outs."""
+    total = outline(piece).area
+    for hole in piece.holes:
+        total = total - hole_area(hole)
+    return total
+
+
+def hole_area(hole: Hole) -> Length:
+    """Area of a cut-out (in2), of the true circle where it is round."""
+    if hole.diameter is not None:
+        return 3.141592653589793 * float(hole.diameter) ** 2 / 4
+    return size(area(hole.points))
+
+
+def _walk(
+    facet: Facet,
+    entered: Hinge | None,
+    facets: dict[str, Facet],
+    children: dict[str, list[Hinge]],
+) -> Iterator[Point]:
+    """The facet's boundary with its children's, from the end of the entering line back to it."""
+    corners = facet.corners
+    edges = list(zip(corners, [*corners[1:], corners[0]], strict=True))
+    if entered is not None:
+        home = _entering_edge(edges, entered)
+        edges = [*edges[home + 1 :], *edges[:home]]
+        yield entered.start
+        yield edges[0][0]
+    pending = children.get(facet.name, [])
+    for start, end in edges:
+        yield start
+        direction = unit(start, end)
+        here = [hinge for hinge in pending if _lies_on(hinge, start, end)]
+        for hinge in sorted(here, key=lambda h: dot(minus(h.start, start), direction)):
+            yield hinge.start
+            yield from _walk(facets[hinge.child], hinge, facets, children)
+            yield hinge.end
+        yield end
+    if entered is not None:
+        yield entered.end
+
+
+def _entering_edge(edges: list[tuple[Point, Point]], entered: Hinge) -> int:
+    """The edge of the child on which the line it is entered by lies (it runs the other way)."""
+    for index, (start, end) in enumerate(edges):
+        if distance(start, end) == 0:
+            continue
+        backwards = dot(minus(end, start), minus(entered.end, entered.start)) < 0
+        if (
+            backwards
+            and on_segment(entered.start, start, end)
+            and on_segment(entered.end, start, end)
+        ):
+            return index
+    raise ValueError(f"bend line to {entered.child!r} does not lie on one of its edges")
+
+
+def _lies_on(hinge: Hinge, start: Point, end: Point) -> bool:
+    forwards = dot(minus(hinge.end, hinge.start), minus(end, start)) > 0
+    return forwards and on_segment(hinge.start, start, end) and on_segment(hinge.end, start, end)
+
+
+def _tidy(walk: list[Point]) -> Outline:
+    """Drop doubled and straight-through points, and turn spikes of no width into slits."""
+    points: list[Point] = []
+    for point in walk:
+        if not points or not same(points[-1], point):
+            points.append(point)
+    slits: list[Slit] = []
+    index, quiet = 0, 0
+    while quiet < len(points) and len(points) > 3:
+        before, here, after = (points[(index + k) % len(points)] for k in (-1, 0, 1))
+        into, out = minus(here, before), minus(after, here)
+        if same(before, here) or size(cross(into, out)) < 1e-9 * (1 + size(dot(into, out))):
+            if dot(into, out) < 0:
+                slits.append(
+                    Slit(here, after if distance(here, after) < distance(here, before) else before)
+                )
+            del points[index % len(points)]
+            index, quiet = max(index - 1, 0), 0
+        else:
+            index, quiet = (index + 1) % len(points), quiet + 1
+    return Outline(tuple(points), tuple(slits))

@@ -1,0 +1,91 @@
+"""Plane geometry on points that are exact where the lengths are exact."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from fractions import Fraction
+
+from takeoff.lengths import Length
+
+from .facets import Point
+
+NEAR = 1e-7
+"""Inches below which two points are the same point: far below any tape, far above round-off."""
+
+
+def minus(a: Point, b: Point) -> Point:
+    """The vector from b to a."""
+    return a[0] - b[0], a[1] - b[1]
+
+
+def along(a: Point, direction: Point, distance: Length) -> Point:
+    """The point `distance` times `direction` from a."""
+    return a[0] + direction[0] * distance, a[1] + direction[1] * distance
+
+
+def size(value: Length) -> Length:
+    """The absolute value, exact where the value is."""
+    return -value if value < 0 else value
+
+
+def cross(a: Point, b: Point) -> Length:
+    """The z component of the cross product: positive when b lies to the left of a."""
+    return a[0] * b[1] - a[1] * b[0]
+
+
+def dot(a: Point, b: Point) -> Length:
+    """The scalar product."""
+    return a[0] * b[0] + a[1] * b[1]
+
+
+def distance(a: Point, b: Point) -> Length:
+    """The distance between two points, exact when they share a coordinate."""
+    dx, dy = minus(a, b)
+    if dx == 0:
+        return size(dy)
+    if dy == 0:
+        return size(dx)
+    return math.hypot(dx, dy)
+
+
+def unit(start: Point, end: Point) -> Point:
+    """The direction from start to end, exact along an axis; ValueError when they coincide."""
+    length = distance(start, end)
+    if length == 0:
+        raise ValueError("a direction needs two different points")
+    dx, dy = minus(end, start)
+    return dx / length, dy / length
+
+
+def right_of(direction: Point) -> Point:
+    """The direction turned clockwise by a right angle: outward, along a facet's boundary."""
+    return direction[1], -direction[0]
+
+
+def same(a: Point, b: Point) -> bool:
+    """Whether two points are one point, round-off aside."""
+    return size(a[0] - b[0]) < NEAR and size(a[1] - b[1]) < NEAR
+
+
+def on_segment(point: Point, start: Point, end: Point) -> bool:
+    """Whether the point lies on the segment, its ends included."""
+    direction = unit(start, end)
+    reach = dot(minus(point, start), direction)
+    off = cross(direction, minus(point, start))
+    return size(off) < NEAR and -NEAR < reach < distance(start, end) + NEAR
+
+
+def area(points: Sequence[Point]) -> Length:
+    """The signed area of a polygon, positive when it runs counter-clockwise (in2)."""
+    total: Length = Fraction(0)
+    for a, b in zip(points, [*points[1:], points[0]], strict=True):
+        total = total + cross(a, b)
+    return total / 2
+
+
+def extent(points: Sequence[Point]) -> tuple[Point, Point]:
+    """The lower left and the upper right corner of the rectangle round the points."""
+    xs = [x for x, _ in points]
+    ys = [y for _, y in points]
+    return (min(xs), min(ys)), (max(xs), max(ys))

@@ -1,0 +1,55 @@
+"""Putting a flat piece to its datum, and telling whether two pieces are cut alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from takeoff.lengths import Length
+
+from .facets import Piece, Point
+from .outline import outline
+
+SAME_CUT = 6
+"""Decimals of an inch to which two pieces must agree to be cut from one layout."""
+
+
+def settle(piece: Piece) -> Piece:
+    """The piece moved so that the lower left corner of its blank is at (0, 0), the datum."""
+    x, y = outline(piece).corner
+
+    def moved(point: Point) -> Point:
+        return point[0] - x, point[1] - y
+
+    def all_moved(points: Iterable[Point]) -> tuple[Point, ...]:
+        return tuple(moved(point) for point in points)
+
+    return replace(
+        piece,
+        facets=tuple(replace(f, corners=all_moved(f.corners)) for f in piece.facets),
+        hinges=tuple(replace(h, start=moved(h.start), end=moved(h.end)) for h in piece.hinges),
+        holes=tuple(
+            replace(
+                h,
+                points=all_moved(h.points),
+                centre=moved(h.centre) if h.centre is not None else None,
+            )
+            for h in piece.holes
+        ),
+        notches=tuple(replace(n, points=all_moved(n.points)) for n in piece.notches),
+    )
+
+
+def cut_key(piece: Piece) -> tuple[object, ...]:
+    """Equal for pieces that are cut and bent alike, whatever their faces are called."""
+    lines = sorted(
+        (_rounded((*sorted((h.start, h.end)),)), round(h.angle, SAME_CUT), h.forming.value)
+        for h in piece.hinges
+    )
+    holes = sorted(_rounded(sorted(h.points)) for h in piece.holes)
+    crossed = sorted(_rounded(sorted(piece.facet(name).corners)) for name in piece.cross_break)
+    return piece.name, _rounded(sorted(outline(piece).points)), *lines, *holes, *crossed
+
+
+def _rounded(points: Iterable[tuple[Length, Length]]) -> tuple[tuple[float, float], ...]:
+    return tuple((round(float(x), SAME_CUT), round(float(y), SAME_CUT)) for x, y in points)
