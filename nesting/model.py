@@ -16,15 +16,18 @@ from nesting.errors import InvalidProblemError
 Kind = Literal["sheet", "coil", "offcut"]
 
 
-def _whole(where: str, value: object, least: int) -> int:
-    allowed = f"it must be a whole number of grid units, {least} or more"
+MOST = 10_000_000  # keeps sums of areas within 64 bits
+
+
+def _whole(where: str, value: object, least: int, most: int = MOST) -> int:
+    allowed = f"it must be a whole number, {least} to {most:,}"
     if isinstance(value, bool):
         raise InvalidProblemError(where, value, allowed)
     try:
         number = operator.index(cast(SupportsIndex, value))
     except TypeError:
         raise InvalidProblemError(where, value, allowed) from None
-    if number < least:
+    if not least <= number <= most:
         raise InvalidProblemError(where, value, allowed)
     return number
 
@@ -187,7 +190,7 @@ class Keep:
         _set(
             self,
             min_side=_whole("keep, min_side", self.min_side, 1),
-            min_area=_whole("keep, min_area", self.min_area, 1),
+            min_area=_whole("keep, min_area", self.min_area, 1, MOST**2),
         )
 
     def worth(self, width: int, length: int) -> bool:
