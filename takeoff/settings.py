@@ -1,0 +1,253 @@
+"""What a shop can set: seams, ends, machines, bending, cutting and prices, each value checked.
+
+Lengths are exact inches inside. A length is read in the `unit` of the validation context.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Annotated, Literal
+
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    ConfigDict,
+    Field,
+    PlainValidator,
+    ValidationInfo,
+)
+
+from takeoff.errors import nearest
+from takeoff.faults import refuse
+from takeoff.lengths import INCH, UNITS, Grid, Length, Unit, parse
+from takeoff.materials import MATERIALS
+
+BEND_PER_RADIUS = 0.01743
+BEND_PER_THICKNESS = 0.0078
+"""Per degree of bend: BA = (0.01743 R + 0.0078 T) N."""
+
+
+WIDEST_STRIP = 12
+"""Inches; a seam or end strip wider than this is a slip of the pen or of the unit."""
+
+
+def _read_length(value: object, info: ValidationInfo) -> Fraction:
+    """A length in the unit of the file; a Fraction comes from the defaults and is inches."""
+    if isinstance(value, Fraction):
+        return value
+    unit = (info.context or {}).get("unit", INCH)
+    return parse(value, unit)  # type: ignore[arg-type]  # parse refuses any other kind itself
+
+
+def _above_zero(value: Fraction) -> Fraction:
+    if value <= 0:
+        raise refuse("is not more than 0", "Give a length of more than 0.")
+    return value
+
+
+def _strip_size(value: Fraction) -> Fraction:
+    if value > WIDEST_STRIP:
+        raise refuse(f"is more than {WIDEST_STRIP} in", f"Give 0 to {WIDEST_STRIP} in.")
+    return value
+
+
+ShopLength = Annotated[Fraction, PlainValidator(_read_length)]
+Positive = Annotated[ShopLength, AfterValidator(_above_zero)]
+Strip = Annotated[ShopLength, AfterValidator(_strip_size)]
+Angle = Annotated[float, Field(ge=-180, le=180, allow_inf_nan=False)]
+
+
+class Table(BaseModel):
+    """A table of the profile: it never changes and takes no key it does not know."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Seam(Table):
+    """Metal added for a seam, and what its two edges are called.
+
+    Attributes:
+        pocket: added to the edge that receives, inches.
+        single: added to the edge that enters, inches.
+        pocket_name: what papers call the receiving edge.
+        single_name: what papers call the entering edge.
+        pocket_angle: degrees the brake bends the receiving strip; 0 if it stays flat.
+        single_angle: degrees the brake bends the entering strip; 0 if it stays flat.
+        bend_notch: width of the notch in the strip where a bend line crosses it, inches.
+    """
+
+    pocket: Strip
+    single: Strip
+    pocket_name: Annotated[str, Field(min_length=1)]
+    single_name: Annotated[str, Field(min_length=1)]
+    pocket_angle: Angle
+    single_angle: Angle
+    bend_notch: Strip
+
+
+class StripRule(Table):
+    """One strip of an end treatment.
+
+    Attributes:
+        width: inches.
+        angle: degrees between the strip and the metal before it: above 0 towards the inside of
+            the fitting, below 0 outward, 180 or -180 folded flat.
+    """
+
+    width: Annotated[Strip, AfterValidator(_above_zero)]
+    angle: Angle
+
+
+class EndTreatment(Table):
+    """What is done to the edge of an opening.
+
+    Attributes:
+        strips: by name, in the order they follow each other outward from the opening.
+        rivets_per_corner: where the treatments of two sides meet.
+    """
+
+    strips: Mapping[str, StripRule] = Field(default_factory=dict)
+    rivets_per_corner: Annotated[int, Field(ge=0, le=12, strict=True)] = 0
+
+    @property
+    def allowance(self) -> Fraction:
+        """Metal added beyond the opening, all strips together, inches."""
+        return sum((strip.width for strip in self.strips.values()), Fraction(0))
+
+
+class GridSteps(Table):
+    """Steps that blank sizes are rounded up to, by the unit of the job."""
+
+    inch: Positive
+    millimetre: Positive
+
+    def of(self, unit: Unit) -> Grid:
+        """The grid for jobs in that unit."""
+        return Grid(1 / (self.inch if unit == INCH else self.millimetre))
+
+
+class Brake(Table):
+    """The brake: inches, and whether its fingers come off."""
+
+    length: Positive
+    nose_depth: Positive
+    fingers: Annotated[bool, Field(strict=True)]
+    min_flange: Annotated[Strip, AfterValidator(_above_zero)]
+
+
+class Shear(Table):
+    """The shear: its longest cut, inches."""
+
+    length: Positive
+
+
+class Joint(Table):
+    """The longest straight duct that is made in one piece, inches."""
+
+    length: Positive
+
+
+class CrossBreak(Table):
+    """Sides wider than this are cross-broken, inches."""
+
+    over: Positive
+
+
+class Bend(Table):
+    """How much metal a bend takes.
+
+    Attributes:
+        rule: "sharp": none, sizes simply add. "allowance": by the formula of `allowance`.
+        radius: inside radius R, inches; used by the rule "allowance".
+    """
+
+    rule: Literal["sharp", "allowance"]
+    radius: ShopLength
+
+    def allowance(self, angle: float, thickness: Length) -> float:
+        """Length of metal in a bend, inches: BA = (0.01743 R + 0.0078 T) N.
+
+        Args:
+            angle: N, degrees from flat, either sign.
+            thickness: T, inches.
+        """
+        per_degree = BEND_PER_RADIUS * float(self.radius) + BEND_PER_THICKNESS * float(thickness)
+        return per_degree * abs(angle)
+
+    def deduction(self, angle: float, thickness: Length) -> Length:
+        """What a bend takes off the sum of the outside sizes, inches; exactly 0 when sharp.
+
+        BD = 2 (R + T) tan(N / 2) - BA. The outsides of a strip folded flat never meet, so for 180
+        degrees its setback is R + T, measured to where the fold is tangent.
+
+        Raises:
+            ValueError: an angle of more than 180 degrees either way.
+        """
+        if abs(angle) > 180:
+            raise ValueError(f"a bend of {angle} degrees is more than folded flat")
+        if self.rule == "sharp":
+            return Fraction(0)
+        slope = 1.0 if abs(angle) == 180 else math.tan(math.radians(abs(angle)) / 2)
+        setback = (float(self.radius) + float(thickness)) * slope
+        return 2 * setback - self.allowance(angle, thickness)
+
+
+class Cut(Table):
+    """Metal lost by a cut, and trimmed off all round a sheet, inches."""
+
+    kerf: Strip
+    trim: Strip
+
+
+class Offcut(Table):
+    """The smallest leftover that is kept: its shorter side in inches, its area in ft2."""
+
+    min_side: ShopLength
+    min_area_ft2: Annotated[float, Field(ge=0, allow_inf_nan=False)]
+
+
+class Grain(Table):
+    """Whether a blank may be turned a quarter on the sheet, unless its job row says."""
+
+    turn: Annotated[bool, Field(strict=True)]
+
+
+def _known_metals(prices: Mapping[str, float]) -> Mapping[str, float]:
+    for name in prices:
+        if name not in MATERIALS:
+            raise refuse(f"has the unknown metal {name}", nearest(name, MATERIALS))
+    return prices
+
+
+class Prices(Table):
+    """What sheet costs per pound, by metal, in the shop's own money."""
+
+    per_lb: Annotated[
+        Mapping[str, Annotated[float, Field(ge=0, allow_inf_nan=False)]],
+        AfterValidator(_known_metals),
+    ]
+
+
+class Profile(Table):
+    """Everything a shop can set. See `data/shop.toml` for each value and its source."""
+
+    units: Literal["in", "mm"]
+    grid: GridSteps
+    seams: Mapping[str, Seam]
+    ends: Mapping[str, EndTreatment]
+    brake: Brake
+    shear: Shear
+    joint: Joint
+    cross_break: CrossBreak
+    bend: Bend
+    cut: Cut
+    offcut: Offcut
+    grain: Grain
+    prices: Prices
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that bare numbers are read and sizes are shown in."""
+        return UNITS[self.units]
