@@ -1,6 +1,7 @@
 """The shop profile: defaults, a shop's own values over them, and what is refused."""
 
 import math
+import re
 import tomllib
 from fractions import Fraction
 from pathlib import Path
@@ -36,16 +37,10 @@ def test_no_profile_and_an_empty_profile_are_the_default() -> None:
     assert loads("") == default()
 
 
-def test_every_default_has_a_comment() -> None:
-    """Each value, or the table that it stands in, says where it is from or what it is."""
-    bare, table_has_comment = [], False
-    for line in default_text().splitlines():
-        if line.startswith("["):
-            table_has_comment = "#" in line
-        elif "=" in line and not line.startswith("#") and "#" not in line:
-            said_by_key = line.split("_")[-1].startswith(("name", "angle")) or table_has_comment
-            bare += [] if said_by_key else [line]
-    assert [line for line in bare if not line.startswith(("angle", "single = "))] == []
+def test_every_default_says_where_it_is_from() -> None:
+    values = [line for line in default_text().splitlines() if re.match(r"\w+ = ", line)]
+    assert len(values) > 50
+    assert [line for line in values if "#" not in line and "_name" not in line] == []
 
 
 def test_default_seams() -> None:
@@ -152,7 +147,7 @@ def test_settings_never_change() -> None:
         ("[brake]\nlength = nan", "brake.length: nan is not a length."),
         ("[brake]\nfingers = 1", "brake.fingers: 1 is neither yes nor no. Give true or false."),
         ("[seams.pittsburgh]\npocket = 25", "seams.pittsburgh.pocket: 25 is more than 12 in."),
-        ('[seams.lap]\npocket_name = ""', "seams.lap.pocket_name: a blank is refused."),
+        ('[seams.lap]\npocket_name = ""', "seams.lap.pocket_name: a blank is too short."),
         ("[seams.lap]\npocket_name = 1", "seams.lap.pocket_name: 1 is not a text."),
         ("[seams]\nlap = 1", "seams.lap: 1 is not a table."),
         ("seams = 1", "seams: 1 is not a table."),
