@@ -1,0 +1,28 @@
+"""The numbers a search is tuned by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What a worker does; the defaults were measured on published instances.
+
+    Attributes:
+        means: mean number of nodes a ruin removes, one for each worker in turn.
+        blinks: chance in 1024 to overlook a place.
+        spare_weight: part of the leftovers' worth in the energy, beside the missing items'.
+        history: moves that late acceptance looks back.
+        idle: range of the moves without a better energy after which a worker reheats.
+        heat: range of the energy given to the history then, above the present, in sheets.
+        spell: moves between two looks at the clock and the shared goal.
+    """
+
+    means: tuple[int, ...] = (3, 6)
+    blinks: int = 51
+    spare_weight: float = 0.1
+    history: int = 100
+    idle: tuple[int, int] = (12_000, 30_000)
+    heat: tuple[float, float] = (0.3, 1.0)
+    spell: int = 4_000

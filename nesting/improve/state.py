@@ -1,0 +1,100 @@
+"""The working state of one search worker: the kernels' arrays for a `Reduced`, in and out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from nesting.arrays import FloatArray, IntArray
+from nesting.improve.audit import audit
+from nesting.kernels import table
+from nesting.kernels.leftovers import WHOLE, value_table
+from nesting.kernels.table import HEAD, KIND
+from nesting.layouts import Layouts
+from nesting.reduce import Reduced
+
+POWER = 1.2
+ROWS_PER_ITEM = 6
+
+
+@dataclass
+class State:
+    """Trees of a search in progress, with what the kernels must know of the problem.
+
+    Attributes:
+        reduced: the problem.
+        table: see `nesting.kernels.table`.
+        log: writes since the last move that stood.
+        knots: worth of areas, see `value_table`.
+        worth: int64[m], worth of one missing copy of each item type.
+        items: int64[3, m], width, length, whether it may be turned.
+        kinds: int64[3, s], width, length, copies at hand.
+        places: int64[m], room for the counts of `recreate`.
+    """
+
+    reduced: Reduced
+    table: IntArray
+    log: IntArray
+    knots: FloatArray
+    worth: IntArray
+    items: IntArray
+    kinds: IntArray
+    places: IntArray
+
+    @staticmethod
+    def of(reduced: Reduced) -> State:
+        """Give a state with no sheet open and every item missing."""
+        kinds = np.stack([reduced.bin_w, reduced.bin_l, reduced.bin_qty])
+        items = np.stack([reduced.item_w, reduced.item_l, reduced.turn.astype(np.int64)])
+        largest = int((kinds[0] * kinds[1]).max())
+        types, copies = len(reduced.demand), int(reduced.demand.sum())
+        worth = np.maximum(1, np.rint(WHOLE * (items[0] * items[1] / largest))).astype(np.int64)
+        s = table.empty_table(ROWS_PER_ITEM * copies + 64, types, kinds.shape[1])
+        log = np.ones(table.LOG_ROOM, dtype=np.int64)
+        for item in range(types):
+            if reduced.demand[item]:
+                table.add_missing(s, log, worth, item, int(reduced.demand[item]))
+                log[0] = 1
+        places = np.zeros(types, dtype=np.int64)
+        return State(reduced, s, log, value_table(largest, POWER), worth, items, kinds, places)
+
+    def snapshot(self) -> Layouts:
+        """Give the layouts with coordinates."""
+        return layouts_of(self.table, self.reduced)
+
+    def check(self) -> None:
+        """Rebuild all that follows from the trees and compare: AssertionError where it differs."""
+        audit(self)
+
+
+def layouts_of(s: IntArray, reduced: Reduced) -> Layouts:
+    """Give coordinates to the trees of a table."""
+    sheets = int(s[HEAD, table.SHEETS])
+    found: list[tuple[int, int, int, int, bool]] = []
+    for sheet in range(sheets):
+        ahead = [(int(s[table.SROOT, sheet]), 0, 0)]
+        while ahead:
+            n, x, y = ahead.pop()
+            kind = int(s[KIND, n])
+            if kind != table.STRUCTURE:
+                turned = int(s[table.W, n]) != int(reduced.item_w[kind])
+                found.append((sheet, kind, x, y, turned))
+                continue
+            child = int(s[table.FIRST, n])
+            while child >= 0:
+                ahead.append((child, x, y))
+                if s[table.DIR, n] == 0:
+                    x += int(s[table.W, child])
+                else:
+                    y += int(s[table.H, child])
+                child = int(s[table.NEXT, child])
+    columns = np.array(found, dtype=np.int64).reshape(-1, 5).T
+    return Layouts(
+        s[table.SKIND, :sheets].copy(),
+        columns[0],
+        columns[1],
+        columns[2],
+        columns[3],
+        columns[4].astype(np.bool_),
+    )

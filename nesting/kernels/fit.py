@@ -1,0 +1,62 @@
+"""Where a missing item fits, and which place costs least."""
+
+from __future__ import annotations
+
+from numba import njit
+
+from nesting.kernels.leftovers import value
+from nesting.kernels.table import HEAD, LEFTOVERS, LH, LW, NONE, Floats, Ints, draw
+
+
+@njit(cache=True, nogil=True)
+def fits(w: int, h: int, turn: bool, room_w: int, room_h: int) -> bool:
+    """Tell whether an item fits a room, turned or not."""
+    return (w <= room_w and h <= room_h) or (turn and h <= room_w and w <= room_h)
+
+
+@njit(cache=True, nogil=True)
+def count_places(s: Ints, w: int, h: int, turn: bool) -> int:
+    """Count the leftovers an item fits."""
+    count = 0
+    for at in range(s[HEAD, LEFTOVERS]):
+        if fits(w, h, turn, s[LW, at], s[LH, at]):
+            count += 1
+    return count
+
+
+@njit(cache=True, nogil=True)
+def cut_cost(knots: Floats, w: int, h: int, room_w: int, room_h: int) -> tuple[int, int]:
+    """Give the loss of worth when an item is cut from a room, and the better first cut for it."""
+    side, end = room_w - w, room_h - h
+    across = value(knots, side * room_h) + value(knots, w * end)
+    along = value(knots, side * h) + value(knots, room_w * end)
+    whole = value(knots, room_w * room_h)
+    if across >= along:
+        return whole - across, 0
+    return whole - along, 1
+
+
+@njit(cache=True, nogil=True)
+def best_place(
+    s: Ints, rng: Ints, knots: Floats, w: int, h: int, turn: bool, blinks: int
+) -> tuple[int, bool, int]:
+    """Give the cheapest place for an item: place in the list (or NONE), turned, first cut.
+
+    A place is overlooked with a probability of ``blinks / 1024``.
+    """
+    best_cost, best_at, best_turned, best_first = 0, NONE, False, 0
+    for at in range(s[HEAD, LEFTOVERS]):
+        room_w, room_h = s[LW, at], s[LH, at]
+        straight = w <= room_w and h <= room_h
+        turned = turn and h <= room_w and w <= room_h
+        if not (straight or turned) or draw(rng, 1024) < blinks:
+            continue
+        if straight:
+            cost, first = cut_cost(knots, w, h, room_w, room_h)
+            if best_at < 0 or cost < best_cost:
+                best_cost, best_at, best_turned, best_first = cost, at, False, first
+        if turned:
+            cost, first = cut_cost(knots, h, w, room_w, room_h)
+            if best_at < 0 or cost < best_cost:
+                best_cost, best_at, best_turned, best_first = cost, at, True, first
+    return best_at, best_turned, best_first

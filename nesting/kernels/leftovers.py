@@ -1,0 +1,93 @@
+"""The list of leftovers and what they are worth."""
+
+from __future__ import annotations
+
+import numpy as np
+from numba import njit
+
+from nesting.kernels.table import (
+    DIR,
+    HEAD,
+    LEFTOVERS,
+    LH,
+    LNODE,
+    LW,
+    NONE,
+    POS,
+    SLACK,
+    SPARE,
+    Floats,
+    H,
+    Ints,
+    W,
+    put,
+)
+
+STEPS = 4096
+WHOLE = 1 << 20
+
+
+def value_table(largest: int, power: float) -> Floats:
+    """Give the knots of the worth of an area: ``WHOLE * (area / largest) ** power``.
+
+    The last place holds the factor from an area to its place between the knots.
+    """
+    knots = WHOLE * (np.arange(STEPS + 2) / STEPS) ** power
+    return np.append(knots, STEPS / largest)
+
+
+@njit(cache=True, nogil=True)
+def value(knots: Floats, area: int) -> int:
+    """Give the worth of a leftover of this area, between two knots in proportion."""
+    x = area * knots[STEPS + 2]
+    i = int(x)
+    low = knots[i]
+    return int(low + (knots[i + 1] - low) * (x - i))
+
+
+@njit(cache=True, nogil=True)
+def refresh(s: Ints, log: Ints, knots: Floats, n: int) -> None:
+    """Bring the entry of structure `n` in the list of leftovers up to date."""
+    slack = s[SLACK, n]
+    if s[DIR, n] == 0:
+        w, h = slack, s[H, n]
+    else:
+        w, h = s[W, n], slack
+    at = s[POS, n]
+    spare = s[HEAD, SPARE]
+    if at >= 0:
+        spare -= value(knots, s[LW, at] * s[LH, at])
+    if slack > 0:
+        spare += value(knots, w * h)
+        if at < 0:
+            at = s[HEAD, LEFTOVERS]
+            put(s, log, HEAD, LEFTOVERS, at + 1)
+            put(s, log, POS, n, at)
+            put(s, log, LNODE, at, n)
+        put(s, log, LW, at, w)
+        put(s, log, LH, at, h)
+    elif at >= 0:
+        drop(s, log, n)
+    put(s, log, HEAD, SPARE, spare)
+
+
+@njit(cache=True, nogil=True)
+def drop(s: Ints, log: Ints, n: int) -> None:
+    """Take the entry of structure `n` out of the list (its worth is the caller's to settle)."""
+    at = s[POS, n]
+    last = s[HEAD, LEFTOVERS] - 1
+    if at != last:
+        moved = s[LNODE, last]
+        put(s, log, LNODE, at, moved)
+        put(s, log, LW, at, s[LW, last])
+        put(s, log, LH, at, s[LH, last])
+        put(s, log, POS, moved, at)
+    put(s, log, HEAD, LEFTOVERS, last)
+    put(s, log, POS, n, NONE)
+
+
+@njit(cache=True, nogil=True)
+def set_slack(s: Ints, log: Ints, knots: Floats, n: int, slack: int) -> None:
+    """Change what structure `n` leaves free along its direction."""
+    put(s, log, SLACK, n, slack)
+    refresh(s, log, knots, n)

@@ -1,0 +1,124 @@
+"""Put missing items back, the one with the fewest places first."""
+
+from __future__ import annotations
+
+from numba import njit
+
+from nesting.kernels.fit import best_place, count_places, fits
+from nesting.kernels.guillotine import insert, open_sheet
+from nesting.kernels.ruin import open_cost
+from nesting.kernels.table import (
+    HEAD,
+    LH,
+    LNODE,
+    LW,
+    MISSING_TYPES,
+    MLIST,
+    NONE,
+    POS,
+    USED,
+    Floats,
+    Ints,
+    add_missing,
+    draw,
+    is_full,
+    log_is_long,
+)
+
+GIVEN_UP = 1 << 40
+
+
+@njit(cache=True, nogil=True)
+def choose_kind(
+    s: Ints, rng: Ints, w: int, h: int, turn: bool, kinds: Ints, kinds_cost: Floats, limit: float
+) -> int:
+    """Give a kind of stock to open for an item, drawn among those at hand and within the limit."""
+    left = limit - open_cost(s, kinds_cost)
+    chosen, seen = NONE, 0
+    for kind in range(kinds_cost.size):
+        at_hand = kinds[2, kind] < 0 or s[USED, kind] < kinds[2, kind]
+        if not at_hand or kinds_cost[kind] > left:
+            continue
+        if fits(w, h, turn, kinds[0, kind], kinds[1, kind]):
+            seen += 1
+            if draw(rng, seen) == 0:
+                chosen = kind
+    return chosen
+
+
+@njit(cache=True, nogil=True)
+def scarcest(s: Ints, places: Ints, items: Ints) -> int:
+    """Give the missing item type with the fewest places (of equals the larger), or NONE."""
+    best, fewest, size = NONE, GIVEN_UP, 0
+    for at in range(s[HEAD, MISSING_TYPES]):
+        item = s[MLIST, at]
+        if places[item] > fewest or places[item] == GIVEN_UP:
+            continue
+        area = items[0, item] * items[1, item]
+        if places[item] < fewest or area > size:
+            best, fewest, size = item, places[item], area
+    return best
+
+
+@njit(cache=True, nogil=True)
+def shift_places(s: Ints, places: Ints, items: Ints, n: int, step: int) -> None:
+    """Count the leftover of `n` in (or out) for every missing type that fits it."""
+    at = s[POS, n]
+    if at < 0:
+        return
+    w, h = s[LW, at], s[LH, at]
+    for i in range(s[HEAD, MISSING_TYPES]):
+        item = s[MLIST, i]
+        if places[item] != GIVEN_UP and fits(
+            items[0, item], items[1, item], items[2, item] != 0, w, h
+        ):
+            places[item] += step
+
+
+@njit(cache=True, nogil=True)
+def recreate(
+    s: Ints,
+    log: Ints,
+    rng: Ints,
+    knots: Floats,
+    worth: Ints,
+    items: Ints,
+    kinds: Ints,
+    kinds_cost: Floats,
+    limit: float,
+    places: Ints,
+    blinks: int,
+) -> None:
+    """Place missing items until none that is left has a place.
+
+    Sheets are opened for items without a place while their cost stays within `limit`.
+    """
+    for at in range(s[HEAD, MISSING_TYPES]):
+        item = s[MLIST, at]
+        places[item] = count_places(s, items[0, item], items[1, item], items[2, item] != 0)
+    while not log_is_long(log):
+        item = scarcest(s, places, items)
+        if item < 0 or is_full(s):
+            return
+        w, h, turn = items[0, item], items[1, item], items[2, item] != 0
+        if places[item] == 0:
+            kind = choose_kind(s, rng, w, h, turn, kinds, kinds_cost, limit)
+            if kind < 0:
+                places[item] = GIVEN_UP
+                continue
+            n = open_sheet(s, log, knots, kind, kinds[0, kind], kinds[1, kind])
+            shift_places(s, places, items, n, 1)
+        at, turned, first = best_place(s, rng, knots, w, h, turn, blinks)
+        if at < 0:
+            at, turned, first = best_place(s, rng, knots, w, h, turn, 0)
+        n = s[LNODE, at]
+        shift_places(s, places, items, n, -1)
+        if turned:
+            w, h = h, w
+        outer, inner = insert(s, log, knots, n, item, w, h, first)
+        add_missing(s, log, worth, item, -1)
+        shift_places(s, places, items, n, 1)
+        if outer >= 0:
+            shift_places(s, places, items, outer, 1)
+        if inner >= 0:
+            shift_places(s, places, items, inner, 1)

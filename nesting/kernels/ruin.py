@@ -1,0 +1,53 @@
+"""Take parts of the sheets away."""
+
+from __future__ import annotations
+
+from numba import njit
+
+from nesting.kernels.guillotine import remove
+from nesting.kernels.table import (
+    FREE,
+    HEAD,
+    KIND,
+    PARENT,
+    ROWS,
+    SHEETS,
+    SROOT,
+    STRUCTURE,
+    USED,
+    Floats,
+    Ints,
+    draw,
+    log_is_long,
+)
+
+
+@njit(cache=True, nogil=True)
+def open_cost(s: Ints, kinds_cost: Floats) -> float:
+    """Give the cost of the sheets open, summed by kind so that no rounding drifts."""
+    cost = 0.0
+    for kind in range(kinds_cost.size):
+        cost += s[USED, kind] * kinds_cost[kind]
+    return cost
+
+
+@njit(cache=True, nogil=True)
+def ruin(s: Ints, log: Ints, rng: Ints, knots: Floats, worth: Ints, mean: int) -> None:
+    """Remove 1 to ``2 mean - 1`` nodes, each an item or a structure with all under it."""
+    count = 1 + draw(rng, 2 * mean - 1)
+    while count > 0 and s[HEAD, SHEETS] > 0 and not log_is_long(log):
+        n = draw(rng, s[HEAD, ROWS])
+        if s[KIND, n] == FREE or (s[KIND, n] == STRUCTURE and s[PARENT, n] < 0):
+            continue
+        remove(s, log, knots, worth, n)
+        count -= 1
+
+
+@njit(cache=True, nogil=True)
+def close_costly(
+    s: Ints, log: Ints, rng: Ints, knots: Floats, worth: Ints, kinds_cost: Floats, limit: float
+) -> None:
+    """Close sheets, drawn at random, until those open cost no more than `limit`."""
+    while s[HEAD, SHEETS] > 0 and open_cost(s, kinds_cost) > limit:
+        remove(s, log, knots, worth, s[SROOT, draw(rng, s[HEAD, SHEETS])])
+        log[0] = 1
