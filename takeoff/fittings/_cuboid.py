@@ -119,3 +119,9 @@ def shared_edge(face: str, other: str) -> int:
         if neighbour(face, edge) == other:
             return edge
     raise KeyError((face, other))
+
+
+def opposite(face: str) -> str:
+    """The face across the body."""
+    beside = {neighbour(face, edge) for edge in range(4)}
+    return next(name for name in FACES if name != face and name not in beside)

@@ -17,12 +17,12 @@ from takeoff.pattern.allowances import (
     total_width,
 )
 from takeoff.pattern.edging import RAW, Edging, sloped, trims_at_seam
-from takeoff.pattern.facets import Facet, Hinge, Hole, Notch, Piece, Point
+from takeoff.pattern.facets import Facet, Hinge, Hole, Notch, NotchKind, Piece, Point
 from takeoff.pattern.mating import Seam, SeamEdge
 from takeoff.pattern.plane import along, distance, right_of, unit
 from takeoff.pattern.settle import settle
 
-from ._cuboid import FACES, Cuboid, neighbour, shared_edge
+from ._cuboid import FACES, Cuboid, neighbour, opposite, shared_edge
 
 
 @dataclass(frozen=True)
@@ -96,14 +96,14 @@ class Body:
 
     def _seams(self, first: int) -> Iterator[Seam]:
         home = {face: i for i, group in enumerate(self.groups, first) for face in group.names}
-        for face in home:
+        for face, mine in home.items():
             for edge in range(4):
                 other = neighbour(face, edge)
                 if other in home and self.receives(face, other) and not self.bent(face, other):
                     back = shared_edge(other, face)
                     yield Seam(
                         self.seam,
-                        SeamEdge(home[face], ((face, edge),)),
+                        SeamEdge(mine, ((face, edge),)),
                         SeamEdge(home[other], ((other, back),)),
                     )
 
@@ -194,6 +194,7 @@ class _Layout:
                 hinges += added.hinges
                 notches += added.notches
                 notches += self._corner_notch(face, edge)
+                notches += self._step_notch(face, edge)
         flat = Piece(
             name=self.group.name,
             facets=tuple(facets),
@@ -247,7 +248,7 @@ class _Layout:
 
     def _corner_notch(self, face: str, edge: int) -> list[Notch]:
         """The rectangle missing where this edge's strips meet those of the edge before."""
-        here, before = self.body.edging(face, edge), self.body.edging(face, edge - 1)
+        here, before = self.body.edging(face, edge), self.body.edging(face, (edge - 1) % 4)
         if not (here.strips and before.strips):
             return []
         corner = self.edge(face, edge)[0]
@@ -259,6 +260,29 @@ class _Layout:
                 self._outward(face, edge, total_width(here.strips)),
             )
         ]
+
+    def _step_notch(self, face: str, edge: int) -> list[Notch]:
+        """What is cut off along an opening's edge where other faces of the piece reach further."""
+        opening = neighbour(face, edge)
+        if opening in self.body.closed:
+            return []
+        reach = {
+            name: total_width(self.body.edging(name, shared_edge(name, opening)).strips)
+            for name in self.group.names
+            if name != opposite(opening)
+        }
+        step = max(reach.values()) - reach[face]
+        if step == 0:
+            return []
+        start, end = self.edge(face, edge)
+        direction = unit(start, end)
+        start = along(start, direction, -total_width(self.body.edging(face, (edge - 1) % 4).strips))
+        after = self.body.edging(face, (edge + 1) % 4).strips
+        end = along(end, direction, total_width(after))
+        outward = right_of(direction)
+        low = along(end, outward, reach[face]), along(start, outward, reach[face])
+        high = along(low[1], outward, step), along(low[0], outward, step)
+        return [Notch(NotchKind.STEP, (*low, *high), face)]
 
     def _outward(self, face: str, edge: int, width: Length) -> Point:
         start, end = self.edge(face, edge % 4)

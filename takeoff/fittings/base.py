@@ -1,0 +1,171 @@
+"""What every fitting is: a card of trade dimensions, and the way from them to pieces.
+
+A family is one file in this folder with one class derived from `Fitting`; deriving registers it.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Annotated, ClassVar, TypeVar
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
+
+from takeoff.errors import InvalidLength, TakeoffError
+from takeoff.lengths import ACCEPTED, INCH, Length, parse, show_with_unit
+from takeoff.materials import SheetMetal
+from takeoff.pattern.facets import Forming, Piece
+from takeoff.pattern.mating import Seam
+from takeoff.pattern.outline import outline
+from takeoff.pattern.plane import distance
+from takeoff.profile import Profile
+
+LONGEST = 600
+"""Inches; a dimension above 50 feet is a slip of the pen or of the unit."""
+
+
+def read_size(value: object, info: ValidationInfo) -> Fraction:
+    """A length in the job's unit (validation context `unit`, inches without one)."""
+    if isinstance(value, Fraction):
+        return value
+    if not isinstance(value, str | int | float):
+        raise InvalidLength(value, f"write it as {ACCEPTED}.")
+    return parse(value, (info.context or {}).get("unit", INCH))
+
+
+Size = Annotated[Fraction, BeforeValidator(read_size), Field(gt=0, le=LONGEST)]
+"""A dimension of a fitting: more than zero, held in inches."""
+
+
+def read_choice(value: object) -> object:
+    """A named choice as people type it: case, hyphens and underscores don't matter."""
+    if isinstance(value, str):
+        return " ".join(value.replace("_", " ").replace("-", " ").casefold().split())
+    return value
+
+
+class CannotMake(TakeoffError, ValueError):
+    """Dimensions that are each allowed and together make no fitting.
+
+    Attributes:
+        column: the dimension or option that must change.
+        value: what it is now.
+        problem: the rest of a sentence: "is wider than the opening".
+        allowed: what would be allowed, as a sentence.
+    """
+
+    def __init__(self, column: str, value: str, problem: str, allowed: str) -> None:
+        self.column = column
+        self.value = value
+        self.problem = problem
+        self.allowed = allowed
+        super().__init__(f'"{column}": {value} {problem}. {allowed}')
+
+
+@dataclass(frozen=True)
+class Shop:
+    """What a fitting must know of the shop that makes it.
+
+    Attributes:
+        profile: its allowances and machines.
+        metal: the sheet it is made of.
+        sheets: usable sizes of the stock in that metal, width by length (in); trim taken off.
+    """
+
+    profile: Profile
+    metal: SheetMetal
+    sheets: tuple[tuple[Length, Length], ...]
+
+    def deduction(self, angle: float) -> Length:
+        """What a bend of so many degrees shortens the flat by (in)."""
+        return self.profile.bend.deduction(angle, self.metal.thickness)
+
+    def refusal(self, piece: Piece, turn: bool) -> str | None:
+        """Why the stock or the brake cannot take a piece; None when they can."""
+        shape = outline(piece)
+        unit = self.profile.unit
+        size = f"{show_with_unit(shape.width, unit)} x {show_with_unit(shape.length, unit)}"
+        ways = [(shape.width, shape.length)]
+        if turn:
+            ways.append((shape.length, shape.width))
+        if not any(w <= sw and n <= sl for w, n in ways for sw, sl in self.sheets):
+            return f"{piece.name} is {size} flat, larger than every sheet in stock"
+        brake = self.profile.brake.length
+        for hinge in piece.hinges:
+            bend = distance(hinge.start, hinge.end)
+            if hinge.forming is Forming.BRAKE and bend > brake:
+                return (
+                    f"{piece.name} has a bend {show_with_unit(bend, unit)} long, "
+                    f"the brake takes {show_with_unit(brake, unit)}"
+                )
+        return None
+
+
+@dataclass(frozen=True)
+class Made:
+    """A fitting taken apart.
+
+    Attributes:
+        pieces: every piece of metal, equal ones each for itself.
+        seams: where they are joined.
+        notes: what was decided for the person, in sentences.
+    """
+
+    pieces: tuple[Piece, ...]
+    seams: tuple[Seam, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+class Fitting(BaseModel, ABC):
+    """A fitting's card: its fields are the dimensions and options of the job list.
+
+    Every field has a description (one sentence) and limits; they feed the job reader, the
+    catalogue and the forms.
+
+    Attributes:
+        kind: its name on the job list.
+        also: other names people write.
+        summary: one sentence for the catalogue.
+        examples: rows as people write them, each a valid fitting.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    kind: ClassVar[str]
+    also: ClassVar[tuple[str, ...]] = ()
+    summary: ClassVar[str]
+    examples: ClassVar[tuple[Mapping[str, str], ...]]
+
+    turn: bool | None = Field(
+        default=None,
+        description="Whether its blanks may be turned a quarter on the sheet (yes or no); "
+        "the shop profile decides where this is blank.",
+    )
+
+    @abstractmethod
+    def make(self, shop: Shop) -> Made:
+        """The pieces and seams of one copy.
+
+        Raises:
+            CannotMake: the dimensions do not go together, or nothing in the shop can take a piece.
+        """
+
+    def may_turn(self, shop: Shop) -> bool:
+        """Whether its blanks may be turned on the sheet."""
+        return shop.profile.grain.turn if self.turn is None else self.turn
+
+
+REGISTRY: dict[str, type[Fitting]] = {}
+"""Families by name; filled as their files are imported (see `takeoff.fittings.families`)."""
+
+_Family = TypeVar("_Family", bound=type[Fitting])
+
+
+def register(family: _Family) -> _Family:
+    """Class decorator: makes a family known under its name; ValueError for a name given twice."""
+    if family.kind in REGISTRY:
+        raise ValueError(f"there are two fittings called {family.kind!r}")
+    REGISTRY[family.kind] = family
+    return family

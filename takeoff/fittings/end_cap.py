@@ -1,0 +1,68 @@
+"""End caps for rectangular duct."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Annotated, ClassVar, Literal
+
+from pydantic import BeforeValidator, Field
+
+from takeoff.pattern.edging import Edging
+
+from ._body import Arrangement, broad_faces, build, choose, edge_of_opening
+from ._cuboid import Cuboid
+from ._panels import Body, chain
+from .base import Fitting, Made, Shop, Size, read_choice, register
+
+CAP = Arrangement("one piece", (chain("cap", "back"),), ())
+
+
+@register
+class EndCap(Fitting):
+    """A panel that closes the end of a rectangular duct, with an edge turned on all four sides."""
+
+    kind: ClassVar[str] = "end cap"
+    also: ClassVar[tuple[str, ...]] = ("cap", "duct cap")
+    summary: ClassVar[str] = "A panel with an edge turned on four sides, to close a duct's end."
+    examples: ClassVar[tuple[Mapping[str, str], ...]] = (
+        {"width": "20", "height": "8"},
+        {"width": "14", "height": "10", "flange": "3/4"},
+    )
+
+    width: Size = Field(description="Width of the duct it closes.")
+    height: Size = Field(description="Height of the duct it closes.")
+    edge: Annotated[str, BeforeValidator(read_choice)] = Field(
+        default="flange in", description="What is done to its four edges."
+    )
+    flange: Size | None = Field(
+        default=None, description="How far the edge is turned; the shop profile's width if blank."
+    )
+    cross_break: Annotated[Literal["auto", "yes", "no"], BeforeValidator(read_choice)] = Field(
+        default="auto",
+        description="Whether the panel is cross-broken; auto by the profile's width.",
+    )
+
+    def make(self, shop: Shop) -> Made:
+        """One panel."""
+        cuboid = Cuboid(self.width, self.flange or self.height, self.height)
+        wide = broad_faces(
+            ("back",),
+            lambda _: min(self.width, self.height),
+            self.cross_break,
+            shop.profile.cross_break.over,
+        )
+
+        def make(way: Arrangement) -> Body:
+            return build(shop, cuboid, way, "pittsburgh", lambda *_: self._edge(shop), {}, wide)
+
+        body, notes = choose((CAP,), "auto", make, shop, self.may_turn(shop))
+        return Made(body.pieces(), (), notes)
+
+    def _edge(self, shop: Shop) -> Edging:
+        cuboid = Cuboid(self.width, self.height, self.height)
+        edging = edge_of_opening(shop, "edge", self.edge, cuboid, "back", "top")
+        if self.flange is None or not edging.strips:
+            return edging
+        first, *others = edging.strips
+        return replace(edging, strips=(replace(first, width=self.flange), *others))
