@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from takeoff.errors import Fault, InvalidLength, nearest
+from takeoff.lengths import show_exactly
 
 REFUSED = "refused"
 """Type of the errors made by `refuse`."""
@@ -30,10 +32,10 @@ _KINDS = {
     "dict": ("is not a table", "Give it as a table of its own."),
 }
 _LIMITS = {
-    "greater_than": ("is not more than {gt:g}", "Give more than {gt:g}."),
-    "greater_than_equal": ("is less than {ge:g}", "Give {ge:g} or more."),
-    "less_than": ("is not less than {lt:g}", "Give less than {lt:g}."),
-    "less_than_equal": ("is more than {le:g}", "Give {le:g} or less."),
+    "greater_than": ("is not more than {gt}", "Give more than {gt}."),
+    "greater_than_equal": ("is less than {ge}", "Give {ge} or more."),
+    "less_than": ("is not less than {lt}", "Give less than {lt}."),
+    "less_than_equal": ("is more than {le}", "Give {le} or less."),
     "string_too_short": ("is too short", "Write something."),
     "literal_error": ("is not a choice here", "Give {expected}."),
 }
@@ -84,8 +86,9 @@ def _told(kind: str, context: Mapping[str, Any], message: str) -> tuple[str, str
         advice = context["error"].advice
         return "is not a length", advice[:1].upper() + advice[1:]
     if kind in _LIMITS:
+        limits = {key: _written(limit) for key, limit in context.items()}
         problem, allowed = _LIMITS[kind]
-        return problem.format(**context), allowed.format(**context)
+        return problem.format(**limits), allowed.format(**limits)
     for start, told in _KINDS.items():
         if kind.startswith(start):
             return told
@@ -93,9 +96,13 @@ def _told(kind: str, context: Mapping[str, Any], message: str) -> tuple[str, str
 
 
 def _written(value: object) -> str:
-    """The value as the person wrote it, near enough."""
+    """The value as the person wrote it, near enough; an exact one is a length, in inches."""
     if isinstance(value, bool):
         return str(value).lower()
+    if isinstance(value, Fraction):
+        return show_exactly(value)
+    if isinstance(value, float):
+        return f"{value:g}"
     return "a table" if isinstance(value, Mapping) else str(value)
 
 
