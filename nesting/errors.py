@@ -6,6 +6,8 @@ NestingError
 +-- PlanFaultError (AssertionError)    verify() found a fault in a plan
 """
 
+from collections.abc import Sequence
+
 
 class NestingError(Exception):
     """Base of every error raised by this package."""
@@ -27,3 +29,12 @@ class InvalidBudgetError(NestingError, ValueError):
 
 class PlanFaultError(NestingError, AssertionError):
     """A plan breaks a rule of its problem; the message says which sheet and which blanks."""
+
+
+class NotGuillotineError(NestingError, ValueError):
+    """Rectangles that no cut from edge to edge separates; `rects` keeps them."""
+
+    def __init__(self, rects: Sequence[tuple[int, int, int, int]]) -> None:
+        shown = ", ".join(f"{w} x {n} at {x}, {y}" for x, y, w, n in rects[:5])
+        super().__init__(f"no cut from edge to edge separates {shown}")
+        self.rects = rects

@@ -1,7 +1,5 @@
 """The best layouts so far: what every phase offers to and what a solve falls back on."""
 
-from collections.abc import Callable
-
 from nesting.layouts import Layouts
 from nesting.progress import Improved, Progress
 from nesting.reduce import Reduced
@@ -18,18 +16,16 @@ def reaches(cost: float, bound: float) -> bool:
 class Incumbent:
     """Keeps the better of what it is offered: least missing area first, then least cost.
 
-    Args:
+    Attributes:
         reduced: what the layouts belong to.
-        keeps_rules: layouts it denies are not taken.
-        tell: hears of every improvement.
+        best: None until the first offer.
+        bound: proved lower bound on the cost, as soon as there is one.
     """
 
-    def __init__(
-        self, reduced: Reduced, keeps_rules: Callable[[Layouts], bool], tell: Progress
-    ) -> None:
+    def __init__(self, reduced: Reduced, tell: Progress) -> None:
         self.reduced = reduced
         self.best: Layouts | None = None
-        self._keeps_rules = keeps_rules
+        self.bound = 0.0
         self._tell = tell
 
     def offer(self, layouts: Layouts) -> None:
@@ -37,17 +33,16 @@ class Incumbent:
         layouts = trade_down(self.reduced, layouts)
         if self.best is not None and self._rank(layouts) >= self._rank(self.best):
             return
-        if self._keeps_rules(layouts):
-            self.best = layouts
-            self._tell(Improved(layouts.cost(self.reduced), len(layouts.stock)))
+        self.best = layouts
+        self._tell(Improved(layouts.cost(self.reduced), len(layouts.stock)))
 
     def _rank(self, layouts: Layouts) -> tuple[int, float]:
         missing, cost = layouts.rank(self.reduced)
         return missing, round(cost, 9)
 
-    def proved(self, bound: float) -> bool:
+    def proved(self) -> bool:
         """True when nothing better can exist."""
         if self.best is None:
             return False
         missing, cost = self.best.rank(self.reduced)
-        return missing == 0 and reaches(cost, bound)
+        return missing == 0 and reaches(cost, self.bound)

@@ -1,18 +1,20 @@
 """The engine: a problem in, a plan out. Every phase has its own module; this is their order."""
 
+import os
+
 from nesting.bounds import lower_bound
 from nesting.budget import Budget
 from nesting.build import heuristics_for
 from nesting.incumbent import Incumbent, reaches
+from nesting.interrupt import interruptible, stopping
 from nesting.layouts import Layouts
-from nesting.model import Problem
+from nesting.model import Problem, ShearLimits
 from nesting.plan import Plan
 from nesting.progress import BoundProved, Finished, PhaseStarted, Progress, silent
-from nesting.reduce import Reduced, Reduction, reduce_problem
+from nesting.reduce import Reduction, reduce_problem
 from nesting.unfold import missing, unfold
 
-BOUND_SHARE = 0.1
-BUILD_SHARE = 0.5
+BOUND_SHARE, BUILD_SHARE, SEARCH_SHARE = 0.1, 0.3, 0.95
 
 
 def solve(
@@ -32,7 +34,8 @@ def solve(
         seed: of everything random.
         threads: None: as many as the machine offers.
         progress: called with each `nesting.progress.Event`.
-        steps: work limit in place of the time limit; with `threads=1` the plan repeats exactly.
+        steps: work limit in place of the time limit; the plan then repeats exactly for the same
+            seed and number of threads.
 
     Returns:
         The best plan found; Ctrl-C ends the search early and gives the best plan so far.
@@ -40,43 +43,48 @@ def solve(
     Raises:
         InvalidBudgetError: negative limits.
     """
-    tell = progress or silent
-    budget = Budget(None if steps is not None else seconds, steps)
-    reduction = reduce_problem(problem)
-    incumbent = Incumbent(reduction.reduced, lambda layouts: True, tell)
-    bound = _bound(reduction.reduced, budget, tell)
-    try:
-        _build(problem, incumbent, bound, budget, tell)
-    except KeyboardInterrupt:
-        tell(PhaseStarted("stopped early"))
-    plan = _plan(reduction, incumbent.best or Layouts.empty(), bound)
-    tell(Finished(plan.cost, plan.bound))
+    with interruptible() as stop:
+        tell = stopping(progress or silent, stop)
+        budget = Budget(None if steps is not None else seconds, steps, stop.is_set)
+        reduction = reduce_problem(problem)
+        incumbent = Incumbent(reduction.reduced, tell)
+        incumbent.bound = lower_bound(reduction.reduced, budget.share(BOUND_SHARE).left())
+        tell(BoundProved(incumbent.bound))
+        _build(problem, incumbent, budget, tell)
+        _improve(problem, incumbent, budget, seed, threads or os.cpu_count() or 1, tell)
+        plan = _plan(reduction, incumbent)
+        tell(Finished(plan.cost, plan.bound))
     return plan
 
 
-def _bound(reduced: Reduced, budget: Budget, tell: Progress) -> float:
-    tell(PhaseStarted("bound"))
-    bound = lower_bound(reduced, budget.share(BOUND_SHARE).left())
-    tell(BoundProved(bound))
-    return bound
-
-
-def _build(
-    problem: Problem, incumbent: Incumbent, bound: float, budget: Budget, tell: Progress
-) -> None:
+def _build(problem: Problem, incumbent: Incumbent, budget: Budget, tell: Progress) -> None:
     tell(PhaseStarted("build"))
     share = budget.share(BUILD_SHARE)
     for heuristic in heuristics_for(problem):
         incumbent.offer(heuristic.build(incumbent.reduced))
-        if incumbent.proved(bound) or share.spent():
+        if incumbent.proved() or share.spent():
             return
 
 
-def _plan(reduction: Reduction, layouts: Layouts, bound: float) -> Plan:
+def _improve(
+    problem: Problem, incumbent: Incumbent, budget: Budget, seed: int, threads: int, tell: Progress
+) -> None:
+    if incumbent.proved() or budget.spent() or problem.shear != ShearLimits():
+        return
+    from nesting.improve.search import improve  # noqa: PLC0415 - numba loads only when it is needed
+
+    tell(PhaseStarted("search"))
+    share = budget.share(SEARCH_SHARE)
+    start, bound = incumbent.best, incumbent.bound
+    found = improve(incumbent.reduced, start, bound, share, seed, threads, incumbent.offer)
+    incumbent.offer(found)
+
+
+def _plan(reduction: Reduction, incumbent: Incumbent) -> Plan:
+    layouts = incumbent.best or Layouts.empty()
     sheets = unfold(reduction, layouts)
     cost = sum(sheet.cost for sheet in sheets)
-    if layouts.unplaced(reduction.reduced).any():
-        bound = 0.0
+    bound = 0.0 if layouts.unplaced(reduction.reduced).any() else incumbent.bound
     return Plan(
         sheets=sheets,
         cost=cost,
