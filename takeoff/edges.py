@@ -8,7 +8,7 @@ from takeoff.lengths import Length
 from takeoff.pattern.allowances import Strip
 from takeoff.pattern.edging import RAW, Edging, Meeting
 from takeoff.pattern.facets import Forming, Role
-from takeoff.profile import EndTreatment, Seam
+from takeoff.settings import EndTreatment, Seam
 
 
 def receiving(seam: Seam) -> Edging:

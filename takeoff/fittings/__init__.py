@@ -10,7 +10,7 @@ from types import MappingProxyType
 
 from takeoff.errors import TakeoffError, nearest
 
-from .base import REGISTRY, CannotMake, Fitting, Made, Shop, read_choice
+from .base import REGISTRY, CannotMake, Fitting, Made, Shop, plain
 
 __all__ = ["CannotMake", "Fitting", "Made", "Shop", "UnknownFitting", "families", "find"]
 
@@ -39,7 +39,7 @@ def find(name: str) -> type[Fitting]:
     Raises:
         UnknownFitting: no family goes by the name.
     """
-    wanted = read_choice(name)
+    wanted = plain(name)
     for family in families().values():
         if wanted in (family.kind, *family.also):
             return family

@@ -12,7 +12,7 @@ from takeoff.lengths import Length, show_with_unit
 from takeoff.pattern.allowances import total_width
 from takeoff.pattern.edging import Edging
 from takeoff.pattern.facets import Hole
-from takeoff.profile import EndTreatment, Seam
+from takeoff.settings import EndTreatment, Seam
 
 from ._cuboid import FACES, Cuboid, neighbour, opposite, shared_edge
 from ._panels import Body, Group

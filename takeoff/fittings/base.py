@@ -20,7 +20,7 @@ from takeoff.pattern.facets import Forming, Piece
 from takeoff.pattern.mating import Seam
 from takeoff.pattern.outline import outline
 from takeoff.pattern.plane import distance
-from takeoff.profile import Profile
+from takeoff.settings import Profile
 
 LONGEST = 600
 """Inches; a dimension above 50 feet is a slip of the pen or of the unit."""
@@ -39,11 +39,14 @@ Size = Annotated[Fraction, BeforeValidator(read_size), Field(gt=0, le=LONGEST)]
 """A dimension of a fitting: more than zero, held in inches."""
 
 
+def plain(text: str) -> str:
+    """A name as people type it, made plain: case, hyphens and underscores don't matter."""
+    return " ".join(text.replace("_", " ").replace("-", " ").casefold().split())
+
+
 def read_choice(value: object) -> object:
-    """A named choice as people type it: case, hyphens and underscores don't matter."""
-    if isinstance(value, str):
-        return " ".join(value.replace("_", " ").replace("-", " ").casefold().split())
-    return value
+    """A named choice made plain; what is no text is left for the field to refuse."""
+    return plain(value) if isinstance(value, str) else value
 
 
 class CannotMake(TakeoffError, ValueError):

@@ -23,7 +23,7 @@ from ._openings import (
     treatment,
 )
 from ._panels import Body, Group, chain, star
-from .base import CannotMake, Fitting, Made, Shop, Size, read_choice, register
+from .base import CannotMake, Fitting, Made, Shop, Size, plain, read_choice, register
 
 LOOPS: Mapping[str, tuple[str, str, str, str]] = {
     "front and back": ("bottom", "right", "top", "left"),
@@ -43,7 +43,7 @@ def _edges(value: object) -> object:
 
 
 def _faces(value: object) -> object:
-    return read_faces(read_choice(value)) if isinstance(value, str) else value
+    return read_faces(plain(value)) if isinstance(value, str) else value
 
 
 Edges = Mapping[tuple[str, str | None], str]

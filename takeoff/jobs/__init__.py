@@ -1,0 +1,1 @@
+"""Job lists: rows of a CSV or XLSX file become fittings, each checked."""

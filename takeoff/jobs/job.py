@@ -1,0 +1,45 @@
+"""A job: the fittings of a job list, each read and checked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from takeoff.fittings import Fitting
+from takeoff.lengths import Unit
+from takeoff.materials import SheetMetal
+
+
+@dataclass(frozen=True)
+class JobLine:
+    """One row of a job list.
+
+    Attributes:
+        row: its row in the file, as a spreadsheet counts (the heading is row 1).
+        mark: the fitting's name on the job, unique.
+        fitting: its card.
+        qty: how many alike.
+        metal: what it is made of.
+        note: what the person wrote beside it.
+    """
+
+    row: int
+    mark: str
+    fitting: Fitting
+    qty: int
+    metal: SheetMetal
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Job:
+    """A whole job list.
+
+    Attributes:
+        name: of the job, for the papers.
+        unit: what bare numbers were read in and sizes are shown in.
+        lines: in the order of the file.
+    """
+
+    name: str
+    unit: Unit
+    lines: tuple[JobLine, ...]
