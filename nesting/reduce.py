@@ -5,7 +5,7 @@ its trim and grows by the kerf. Nothing after this hears of them until the plan 
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -41,6 +41,18 @@ class Reduced:
     bin_l: IntArray
     bin_cost: FloatArray
     bin_qty: IntArray
+
+
+def demanding(reduced: Reduced, demand: IntArray) -> Reduced:
+    """The same stock asked for other numbers of copies; types of which none are asked are gone."""
+    wanted = demand > 0
+    return replace(
+        reduced,
+        item_w=reduced.item_w[wanted],
+        item_l=reduced.item_l[wanted],
+        demand=demand[wanted],
+        turn=reduced.turn[wanted],
+    )
 
 
 @dataclass(frozen=True)

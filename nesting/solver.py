@@ -11,7 +11,7 @@ from nesting.layouts import Layouts
 from nesting.model import Problem, ShearLimits
 from nesting.plan import Plan
 from nesting.progress import BoundProved, Finished, PhaseStarted, Progress, silent
-from nesting.reduce import Reduction, reduce_problem
+from nesting.reduce import Reduction, demanding, reduce_problem
 from nesting.unfold import missing, unfold
 
 BOUND_SHARE, BUILD_SHARE, SEARCH_SHARE = 0.1, 0.3, 0.95
@@ -84,7 +84,9 @@ def _plan(reduction: Reduction, incumbent: Incumbent) -> Plan:
     layouts = incumbent.best or Layouts.empty()
     sheets = unfold(reduction, layouts)
     cost = sum(sheet.cost for sheet in sheets)
-    bound = 0.0 if layouts.unplaced(reduction.reduced).any() else incumbent.bound
+    bound = incumbent.bound
+    if layouts.unplaced(reduction.reduced).any():
+        bound = lower_bound(demanding(reduction.reduced, layouts.placed(reduction.reduced)), 0.0)
     return Plan(
         sheets=sheets,
         cost=cost,
