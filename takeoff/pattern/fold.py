@@ -88,7 +88,7 @@ def mould_corners(
         ]
     )
     if moves.any():
-        flat = _offset(flat, moves)
+        flat = offset(flat, moves)
     return np.column_stack([flat, np.zeros(count)])
 
 
@@ -111,7 +111,7 @@ def _middle(hinge: Hinge) -> Point:
     return (hinge.start[0] + hinge.end[0]) / 2, (hinge.start[1] + hinge.end[1]) / 2
 
 
-def _offset(flat: npt.NDArray[np.float64], moves: npt.NDArray[np.float64]) -> Corners:
+def offset(flat: npt.NDArray[np.float64], moves: npt.NDArray[np.float64]) -> Corners:
     """The polygon with every edge moved outward by its own distance."""
     ends = np.roll(flat, -1, axis=0)
     steps = ends - flat

@@ -7,8 +7,11 @@ from dataclasses import dataclass
 
 from takeoff.lengths import Length
 
-from .facets import Facet, Hinge, Hole, Piece, Point
+from .facets import Facet, Forming, Hinge, Hole, Piece, Point, Role
 from .plane import area, cross, distance, dot, extent, minus, on_segment, same, size, unit
+
+SHARP = 30.0
+"""Degrees; strips beside a gentler bend go round with it."""
 
 
 @dataclass(frozen=True)
@@ -53,14 +56,24 @@ def outline(piece: Piece) -> Outline:
     """The boundary of the piece: one walk round the tree of facets.
 
     The walk follows each facet's edges and steps over every bend line into the child, so it is
-    exact where the corners are exact and needs no polygon union.
+    exact where the corners are exact and needs no polygon union. Strips that lie edge to edge are
+    one metal, but for those on either side of a bend in the brake: a slit parts them.
     """
     children: dict[str, list[Hinge]] = {}
     for hinge in piece.hinges:
         children.setdefault(hinge.parent, []).append(hinge)
     facets = {facet.name: facet for facet in piece.facets}
-    walk = list(_walk(piece.root, None, facets, children))
-    return _tidy(walk)
+    shape = _tidy(list(_walk(piece.root, None, facets, children)))
+    creases = [
+        point
+        for hinge in piece.hinges
+        if hinge.forming is Forming.BRAKE
+        and abs(hinge.angle) > SHARP
+        and facets[hinge.child].role is Role.FACE
+        for point in (hinge.start, hinge.end)
+    ]
+    slits = (slit for slit in shape.slits if any(same(slit.end, crease) for crease in creases))
+    return Outline(shape.points, tuple(slits))
 
 
 def net_area(piece: Piece) -> Length:
@@ -139,9 +152,8 @@ def _tidy(walk: list[Point]) -> Outline:
         into, out = minus(here, before), minus(after, here)
         if same(before, here) or size(cross(into, out)) < 1e-9 * (1 + size(dot(into, out))):
             if dot(into, out) < 0:
-                slits.append(
-                    Slit(here, after if distance(here, after) < distance(here, before) else before)
-                )
+                mouth = after if distance(here, after) < distance(here, before) else before
+                slits.append(Slit(mouth, here))
             del points[index % len(points)]
             index, quiet = max(index - 1, 0), 0
         else:

@@ -1,0 +1,359 @@
+"""Developing any surface of flat patches: laid out in the plane patch by patch, then edged.
+
+A fitting states its finished patches in space, corners counter-clockwise as seen from inside, and
+which of them hang together. Unfolding a patch about a shared edge keeps its true shape, so the
+layout is exact for flat patches; a rolled surface is a run of narrow ones.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+import numpy as np
+import numpy.typing as npt
+
+from takeoff.lengths import Length
+
+from .allowances import Trim, allowance, corner_notch, join_notches, total_width
+from .edging import RAW, Edging, sloped
+from .facets import Facet, Forming, Hinge, Hole, Notch, Piece, Point, Point3
+from .fold import offset
+from .plane import cross, distance, dot, right_of, unit
+from .settle import settle
+
+MEET = 1e-6
+"""Inches within which two corners in space are the same corner."""
+SMOOTH = 30.0
+"""Degrees; at a flatter corner two strips run on into each other, at a sharper one they part."""
+
+Vector = npt.NDArray[np.float64]
+EdgingOf = Callable[[str, int], Edging]
+TrimsOf = Callable[[str, int, bool], "Sequence[Trim] | None"]
+
+
+@dataclass(frozen=True)
+class Patch:
+    """A flat face of the finished fitting: corners in space (in), seen from inside."""
+
+    name: str
+    corners: tuple[Point3, ...]
+
+
+@dataclass(frozen=True)
+class Layout:
+    """How patches become one piece.
+
+    Args:
+        name: what the bench calls the piece.
+        patches: the patches, the root first; every later one hangs on an earlier one.
+        parents: for each patch but the root the one it is bent from.
+        edging: what a free edge carries, by patch and number of the edge.
+        trims: how an edge's strips are cut at its start (True) or end (False); None for the usual
+            way, which `develop` describes.
+        rolled: pairs (parent, child) whose line is rolled and not bent in the brake, with what
+            rolling shortens the flat by; negative where the arc is longer than its chords (in).
+        deduction: what a brake bend of so many degrees shortens the flat by (in).
+        right: the root's edge that is laid upwards on the right.
+        holes: cut-outs, in space: their points are moved onto the sheet with their patch.
+        cross_break: the patches to be cross-broken.
+    """
+
+    name: str
+    patches: tuple[Patch, ...]
+    parents: Mapping[str, str]
+    edging: EdgingOf = lambda _patch, _edge: RAW
+    trims: TrimsOf = lambda _patch, _edge, _start: None
+    rolled: Mapping[tuple[str, str], Length] = field(default_factory=dict)
+    deduction: Callable[[float], Length] = lambda _angle: Fraction(0)
+    right: int = 0
+    holes: tuple[SpaceHole, ...] = ()
+    cross_break: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class SpaceHole:
+    """A cut-out stated on the finished fitting.
+
+    Args:
+        patch: the patch it is cut in.
+        points: its boundary in space.
+        label: what goes in.
+        centre: centre in space of a round one.
+        diameter: of a round one (in).
+    """
+
+    patch: str
+    points: tuple[Point3, ...]
+    label: str = "opening"
+    centre: Point3 | None = None
+    diameter: Length | None = None
+
+
+def develop(layout: Layout) -> Piece:
+    """The piece, flat: its patches unfolded, its free edges given their strips.
+
+    Where two free edges of a patch meet, strips run on into each other at a corner flatter than
+    `SMOOTH` and leave a corner notch at a sharper one. Where an edge ends in a bend, its strips are
+    cut back by the edging's slope; on a rolled line they run on.
+
+    Raises:
+        ValueError: a patch that shares no edge with its parent.
+    """
+    return _Development(layout).piece()
+
+
+def shared(parent: Patch, child: Patch) -> tuple[int, int]:
+    """The numbers of the edge that two patches share, in each; ValueError when they share none."""
+    a, b = _array(parent), _array(child)
+    for i in range(len(a)):
+        for j in range(len(b)):
+            starts = np.abs(a[i] - b[(j + 1) % len(b)]).max()
+            ends = np.abs(a[(i + 1) % len(a)] - b[j]).max()
+            if max(starts, ends) < MEET:
+                return i, j
+    raise ValueError(f"{child.name!r} shares no edge with {parent.name!r}")
+
+
+def bend_angle(parent: Patch, child: Patch) -> float:
+    """Degrees the child is bent from the parent's plane, positive towards the inside."""
+    edge, _ = shared(parent, child)
+    normal, other = _normal(_array(parent)), _normal(_array(child))
+    turn = math.degrees(math.atan2(np.linalg.norm(np.cross(normal, other)), float(normal @ other)))
+    rise = float(_into(_array(child), _array(parent)[edge]) @ normal)
+    return turn if rise >= 0 else -turn
+
+
+@dataclass
+class _Development:
+    """The work of one layout."""
+
+    layout: Layout
+    sharp: dict[str, tuple[Point, ...]] = field(default_factory=dict)
+    flat: dict[str, tuple[Point, ...]] = field(default_factory=dict)
+    hinges: list[Hinge] = field(default_factory=list)
+    bent: dict[tuple[str, int], Hinge] = field(default_factory=dict)
+    patches: dict[str, Patch] = field(default_factory=dict)
+
+    def piece(self) -> Piece:
+        self.patches = {patch.name: patch for patch in self.layout.patches}
+        self._unfold()
+        facets = [Facet(patch.name, self.flat[patch.name]) for patch in self.layout.patches]
+        notches: list[Notch] = []
+        for patch in self.layout.patches:
+            for edge in range(len(patch.corners)):
+                if (patch.name, edge) in self.bent:
+                    continue
+                edging = self.layout.edging(patch.name, edge)
+                start, end = self._edge(patch.name, edge)
+                added = allowance(
+                    patch.name,
+                    start,
+                    end,
+                    edging.strips,
+                    self._trims(patch.name, edge, True),
+                    self._trims(patch.name, edge, False),
+                    f"edge {edge + 1}",
+                )
+                facets += added.facets
+                self.hinges += added.hinges
+                notches += [*added.notches, *self._corner_notch(patch.name, edge)]
+        return settle(
+            Piece(
+                name=self.layout.name,
+                facets=tuple(facets),
+                hinges=tuple(self.hinges),
+                holes=tuple(self._hole(hole) for hole in self.layout.holes),
+                notches=join_notches(notches),
+                finished={patch.name: patch.corners for patch in self.layout.patches},
+                cross_break=self.layout.cross_break,
+            )
+        )
+
+    def _unfold(self) -> None:
+        root = self.layout.patches[0]
+        self._lay(root, _upright(root, self.layout.right))
+        for patch in self.layout.patches[1:]:
+            parent = self.patches[self.layout.parents[patch.name]]
+            edge, back = shared(parent, patch)
+            start, end = self._edge(parent.name, edge)
+            deduction = self._deduction(parent, patch)
+            self._lay(patch, _beside(patch, back, start, end, deduction))
+            forming = (
+                Forming.ROLL if (parent.name, patch.name) in self.layout.rolled else Forming.BRAKE
+            )
+            hinge = Hinge(
+                parent.name, patch.name, start, end, bend_angle(parent, patch), deduction, forming
+            )
+            self.hinges.append(hinge)
+            self.bent[parent.name, edge] = self.bent[patch.name, back] = hinge
+
+    def _lay(self, patch: Patch, sharp: tuple[Point, ...]) -> None:
+        self.sharp[patch.name] = sharp
+        self.flat[patch.name] = self._inset(patch, sharp)
+
+    def _deduction(self, parent: Patch, child: Patch) -> Length:
+        if (parent.name, child.name) in self.layout.rolled:
+            return self.layout.rolled[parent.name, child.name]
+        return self.layout.deduction(abs(bend_angle(parent, child)))
+
+    def _inset(self, patch: Patch, sharp: tuple[Point, ...]) -> tuple[Point, ...]:
+        """The patch cut back from its mould lines by half the deduction of each of its bends."""
+        insets = [0.0] * len(sharp)
+        for child, parent in self.layout.parents.items():
+            if patch.name in (child, parent):
+                edges = shared(self.patches[parent], self.patches[child])
+                mine = edges[0] if patch.name == parent else edges[1]
+                deduction = self._deduction(self.patches[parent], self.patches[child])
+                insets[mine] = float(deduction) / 2
+        return _cut_back(sharp, insets) if any(insets) else sharp
+
+    def _edge(self, patch: str, edge: int) -> tuple[Point, Point]:
+        corners = self.flat[patch]
+        return corners[edge % len(corners)], corners[(edge + 1) % len(corners)]
+
+    def _trims(self, patch: str, edge: int, at_start: bool) -> Sequence[Trim]:
+        chosen = self.layout.trims(patch, edge, at_start)
+        if chosen is not None:
+            return chosen
+        mine = self.layout.edging(patch, edge)
+        if not mine.strips:
+            return ()
+        other, other_edge, bend = self._next(patch, edge, at_start)
+        if bend is not None and bend.forming is not Forming.ROLL and abs(bend.angle) > SMOOTH:
+            return sloped(mine.strips, mine.slope)
+        beside = self.layout.edging(other, other_edge)
+        turn = self._turn(patch, edge, other, other_edge, at_start)
+        if not beside.strips or turn > SMOOTH:
+            return ()
+        return sloped(mine.strips, -math.tan(math.radians(turn) / 2))
+
+    def _next(self, patch: str, edge: int, at_start: bool) -> tuple[str, int, Hinge | None]:
+        """The free edge that follows on the outline, and the sharpest bend passed on the way."""
+        step = -1 if at_start else 1
+        sharpest: Hinge | None = None
+        at, number = patch, (edge + step) % len(self.flat[patch])
+        while (at, number) in self.bent:
+            hinge = self.bent[at, number]
+            if sharpest is None or abs(hinge.angle) > abs(sharpest.angle):
+                sharpest = hinge
+            across = hinge.child if at == hinge.parent else hinge.parent
+            edges = shared(self.patches[hinge.parent], self.patches[hinge.child])
+            back = edges[1] if across == hinge.child else edges[0]
+            at, number = across, (back + step) % len(self.flat[across])
+        return at, number, sharpest
+
+    def _turn(self, patch: str, edge: int, other: str, other_edge: int, at_start: bool) -> float:
+        """Degrees the outline turns left from one free edge to the next (convex is positive)."""
+        mine, beside = unit(*self._edge(patch, edge)), unit(*self._edge(other, other_edge))
+        first, second = (beside, mine) if at_start else (mine, beside)
+        return math.degrees(math.atan2(float(cross(first, second)), float(dot(first, second))))
+
+    def _corner_notch(self, patch: str, edge: int) -> list[Notch]:
+        """The piece missing where the strips of this edge and of the one before part."""
+        before = (edge - 1) % len(self.flat[patch])
+        if (patch, before) in self.bent:
+            return []
+        here, last = self.layout.edging(patch, edge), self.layout.edging(patch, before)
+        turn = self._turn(patch, edge, patch, before, True)
+        if not here.strips or not last.strips or abs(turn - 90) > 1e-6:
+            return []
+        first = self._outward(patch, before, total_width(last.strips))
+        second = self._outward(patch, edge, total_width(here.strips))
+        return [corner_notch(patch, self.flat[patch][edge], first, second)]
+
+    def _outward(self, patch: str, edge: int, width: Length) -> Point:
+        x, y = right_of(unit(*self._edge(patch, edge)))
+        return x * width, y * width
+
+    def _hole(self, hole: SpaceHole) -> Hole:
+        patch = self.patches[hole.patch]
+        on_sheet = _to_sheet(patch, self.sharp[patch.name])
+        return Hole(
+            hole.patch,
+            tuple(on_sheet(point) for point in hole.points),
+            hole.label,
+            on_sheet(hole.centre) if hole.centre is not None else None,
+            hole.diameter,
+        )
+
+
+def _array(patch: Patch) -> Vector:
+    return np.array([[float(c) for c in corner] for corner in patch.corners])
+
+
+def _normal(corners: Vector) -> Vector:
+    """Unit normal towards the inside, by Newell's sum (sound for any flat polygon)."""
+    total = np.cross(corners, np.roll(corners, -1, axis=0)).sum(axis=0)
+    return np.asarray(total / np.linalg.norm(total))
+
+
+def _into(corners: Vector, start: Vector) -> Vector:
+    """The direction from an edge's end into the polygon's middle."""
+    return np.asarray(corners.mean(axis=0) - start)
+
+
+def _upright(patch: Patch, right: int) -> tuple[Point, ...]:
+    """The root's corners in its own plane, the edge `right` going up."""
+    corners = _array(patch)
+    origin = corners[right % len(corners)]
+    up = corners[(right + 1) % len(corners)] - origin
+    up = up / np.linalg.norm(up)
+    across = np.cross(up, _normal(corners))
+    return tuple(
+        (float((corner - origin) @ across), float((corner - origin) @ up)) for corner in corners
+    )
+
+
+def _beside(
+    patch: Patch, back: int, start: Point, end: Point, deduction: Length
+) -> tuple[Point, ...]:
+    """The patch's mould-line corners, laid along a flat edge from start to end of its parent.
+
+    The patch's own edge `back` runs from end to start. Its mould line lies half the deduction
+    inside the parent's flat edge.
+    """
+    corners = _array(patch)
+    origin = corners[(back + 1) % len(corners)]
+    forward = corners[back] - origin
+    reach = float(np.linalg.norm(forward))
+    forward = forward / reach
+    out = np.cross(forward, _normal(corners))
+    direction = unit(start, end)
+    outward = right_of(direction)
+    slack = (float(distance(start, end)) - reach) / 2
+    laid = []
+    for corner in corners:
+        along = float((corner - origin) @ forward) + slack
+        across = float((corner - origin) @ out) - float(deduction) / 2
+        laid.append(
+            (
+                float(start[0]) + float(direction[0]) * along + float(outward[0]) * across,
+                float(start[1]) + float(direction[1]) * along + float(outward[1]) * across,
+            )
+        )
+    return tuple(laid)
+
+
+def _cut_back(sharp: tuple[Point, ...], insets: Sequence[float]) -> tuple[Point, ...]:
+    """The polygon with every edge moved inward by its own distance."""
+    flat = np.array([[float(x), float(y)] for x, y in sharp])
+    moved = offset(flat, -np.array(insets))
+    return tuple((float(x), float(y)) for x, y in moved)
+
+
+def _to_sheet(patch: Patch, laid: tuple[Point, ...]) -> Callable[[Point3], Point]:
+    """From points in a patch's plane in space to points on the sheet."""
+    corners = _array(patch)
+    middle = corners.mean(axis=0)
+    on_sheet = np.array([[float(x), float(y)] for x, y in laid])
+    goal = on_sheet.mean(axis=0)
+    motion, *_ = np.linalg.lstsq(corners - middle, on_sheet - goal, rcond=None)
+
+    def place(point: Point3) -> Point:
+        x, y = (np.array([float(c) for c in point]) - middle) @ motion + goal
+        return float(x), float(y)
+
+    return place
