@@ -16,7 +16,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationIn
 from takeoff.errors import InvalidLength, TakeoffError
 from takeoff.lengths import ACCEPTED, INCH, Length, parse, show_with_unit
 from takeoff.materials import SheetMetal
-from takeoff.pattern.facets import Forming, Piece
+from takeoff.pattern.facets import Forming, Piece, Point
 from takeoff.pattern.mating import Seam
 from takeoff.pattern.outline import outline
 from takeoff.pattern.plane import distance
@@ -107,6 +107,32 @@ class Shop:
 
 
 @dataclass(frozen=True)
+class Hardware:
+    """Something bought or made beside the sheet metal: how many of what, and where it goes."""
+
+    what: str
+    qty: int
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Cutout:
+    """The hole that a branch needs in the fitting it goes into.
+
+    Attributes:
+        name: what goes in.
+        points: its boundary on the parent's flat sheet, centred on the branch's axis (in).
+        diameter: of a round hole (in).
+        note: how to place it.
+    """
+
+    name: str
+    points: tuple[Point, ...]
+    diameter: Length | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True)
 class Made:
     """A fitting taken apart.
 
@@ -114,11 +140,15 @@ class Made:
         pieces: every piece of metal, equal ones each for itself.
         seams: where they are joined.
         notes: what was decided for the person, in sentences.
+        hardware: what else one copy needs.
+        cutouts: the holes its branches need in other fittings.
     """
 
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...] = ()
     notes: tuple[str, ...] = ()
+    hardware: tuple[Hardware, ...] = ()
+    cutouts: tuple[Cutout, ...] = ()
 
 
 class Fitting(BaseModel, ABC):
