@@ -136,11 +136,15 @@ Region = tuple[int, int, int, int]  # x0, y0, x1, y1
 def _check_shear(problem: Problem, sheet: SheetLayout, where: str) -> None:
     t = problem.trim
     region = (t, t, sheet.stock.width - t, sheet.drawn - t)
+    if not _within_limits(problem, sheet.placements, region):
+        raise PlanFaultError(f"{where}: the shear's limits don't allow it: {problem.shear}")
+
+
+def _within_limits(problem: Problem, group: Sequence[Placement], region: Region) -> bool:
     starts = [True] if problem.shear.first_across else [True, False]
     stages = problem.shear.stages
-    left = len(sheet.placements) * 2 + 2 if stages is None else stages
-    if not any(_shearable(problem, sheet.placements, region, across, left) for across in starts):
-        raise PlanFaultError(f"{where}: the shear's limits don't allow it: {problem.shear}")
+    left = len(group) * 2 + 2 if stages is None else stages
+    return any(_shearable(problem, group, region, across, left) for across in starts)
 
 
 def _shearable(
@@ -216,9 +220,16 @@ def _check_excuse(problem: Problem, plan: Plan, blank: Blank) -> None:
 
 
 def _takes(problem: Problem, stock: Stock, blank: Blank) -> bool:
-    width, length = stock.width - 2 * problem.trim, stock.length - 2 * problem.trim
-    upright = blank.width <= width and blank.length <= length
-    return upright or (blank.turn and blank.length <= width and blank.width <= length)
+    """True when a whole copy of the stock gives one copy of the blank."""
+    t = problem.trim
+    region = (t, t, stock.width - t, stock.length - t)
+    ways = [Placement(blank, t, t, blank.width, blank.length, turned=False)]
+    if blank.turn:
+        ways.append(Placement(blank, t, t, blank.length, blank.width, turned=True))
+    inside = [p for p in ways if t + p.width <= region[2] and t + p.length <= region[3]]
+    if problem.shear == ShearLimits():
+        return bool(inside)
+    return any(_within_limits(problem, [p], region) for p in inside)
 
 
 def _check_money(plan: Plan) -> None:

@@ -2,19 +2,20 @@
 
 import os
 
-from nesting.bounds import lower_bound
+from nesting.assemble import assemble
 from nesting.budget import Budget
-from nesting.build import heuristics_for
-from nesting.incumbent import Incumbent, reaches
+from nesting.coils import offered_bins
+from nesting.finish import Finisher
+from nesting.incumbent import Incumbent
 from nesting.interrupt import interruptible, stopping
 from nesting.layouts import Layouts
-from nesting.model import Problem, ShearLimits
+from nesting.model import Problem
+from nesting.phases import Phases, bound_of
 from nesting.plan import Plan
-from nesting.progress import BoundProved, Finished, PhaseStarted, Progress, silent
-from nesting.reduce import Reduction, demanding, reduce_problem
-from nesting.unfold import missing, unfold
+from nesting.progress import BoundProved, Finished, Progress, silent
+from nesting.reduce import reduce_problem
 
-BOUND_SHARE, BUILD_SHARE, SEARCH_SHARE = 0.1, 0.3, 0.95
+BOUND_SHARE, FINISH_SHARE = 0.1, 0.5
 
 
 def solve(
@@ -46,50 +47,17 @@ def solve(
     with interruptible() as stop:
         tell = stopping(progress or silent, stop)
         budget = Budget(None if steps is not None else seconds, steps, stop.is_set)
-        reduction = reduce_problem(problem)
+        reduction = reduce_problem(problem, offered_bins(problem))
         incumbent = Incumbent(reduction.reduced, tell)
-        incumbent.bound = lower_bound(reduction.reduced, budget.share(BOUND_SHARE).left())
+        incumbent.bound = bound_of(reduction, None, budget.share(BOUND_SHARE).left())
         tell(BoundProved(incumbent.bound))
-        _build(problem, incumbent, budget, tell)
-        _improve(problem, incumbent, budget, seed, threads or os.cpu_count() or 1, tell)
-        plan = _plan(reduction, incumbent)
+        phases = Phases(reduction, incumbent, seed, threads or os.cpu_count() or 1, tell)
+        phases.run(budget)
+        best = incumbent.best or Layouts.empty()
+        layouts = Finisher(reduction, phases.repack, budget.share(FINISH_SHARE)).finish(best)
+        bound = incumbent.bound
+        if layouts.unplaced(reduction.reduced).any():
+            bound = bound_of(reduction, layouts, 0.0)
+        plan = assemble(reduction, layouts, bound)
         tell(Finished(plan.cost, plan.bound))
     return plan
-
-
-def _build(problem: Problem, incumbent: Incumbent, budget: Budget, tell: Progress) -> None:
-    tell(PhaseStarted("build"))
-    share = budget.share(BUILD_SHARE)
-    for heuristic in heuristics_for(problem):
-        incumbent.offer(heuristic.build(incumbent.reduced))
-        if incumbent.proved() or share.spent():
-            return
-
-
-def _improve(
-    problem: Problem, incumbent: Incumbent, budget: Budget, seed: int, threads: int, tell: Progress
-) -> None:
-    if incumbent.proved() or budget.spent() or problem.shear != ShearLimits():
-        return
-    from nesting.improve.search import improve  # noqa: PLC0415 - numba loads only when it is needed
-
-    tell(PhaseStarted("search"))
-    share = budget.share(SEARCH_SHARE)
-    start, bound = incumbent.best, incumbent.bound
-    found = improve(incumbent.reduced, start, bound, share, seed, threads, incumbent.offer)
-    incumbent.offer(found)
-
-
-def _plan(reduction: Reduction, incumbent: Incumbent) -> Plan:
-    layouts = incumbent.best or Layouts.empty()
-    sheets = unfold(reduction, layouts)
-    cost = sum(sheet.cost for sheet in sheets)
-    bound = incumbent.bound
-    if layouts.unplaced(reduction.reduced).any():
-        bound = lower_bound(demanding(reduction.reduced, layouts.placed(reduction.reduced)), 0.0)
-    return Plan(
-        sheets=sheets,
-        cost=cost,
-        bound=cost if reaches(cost, bound) else bound,
-        unplaced=missing(reduction, sheets),
-    )

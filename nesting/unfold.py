@@ -4,11 +4,12 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 
 from nesting.layouts import Layouts
-from nesting.model import Blank, Problem
+from nesting.model import Blank, Problem, ShearLimits
 from nesting.plan import Placement, SheetLayout, Unplaced
 from nesting.reduce import Bin, Reduction
 
 USED_UP = "the stock at hand is used up"
+BEYOND_SHEAR = "the limits of the shear or the stock at hand don't allow it"
 Place = tuple[int, int, int, int, int]  # y, x, item type, width, length: kerf still in
 
 
@@ -33,8 +34,9 @@ def missing(reduction: Reduction, sheets: tuple[SheetLayout, ...]) -> tuple[Unpl
     """Blanks that must be cut and aren't on the sheets, each with a reason."""
     placed = Counter(p.blank for sheet in sheets for p in sheet.placements)
     merged = [blank for members in reduction.members for blank in members]
+    reason = USED_UP if reduction.problem.shear == ShearLimits() else BEYOND_SHEAR
     short = [
-        Unplaced(blank, blank.qty - placed[blank], USED_UP)
+        Unplaced(blank, blank.qty - placed[blank], reason)
         for blank in merged
         if placed[blank] < blank.qty
     ]

@@ -4,22 +4,14 @@ It is cut as often as the demand allows before the next one is made from what is
 """
 
 from dataclasses import dataclass
-from typing import NamedTuple
 
 import numpy as np
 
 from nesting.arrays import BoolArray, IntArray
 from nesting.build.base import Heuristic, register, without_limits
-from nesting.build.drafts import Draft
+from nesting.build.drafts import Draft, Spot
 from nesting.layouts import Layouts
 from nesting.reduce import Reduced
-
-
-class _Spot(NamedTuple):
-    item: int
-    x: int
-    y: int
-    turned: bool
 
 
 @dataclass(frozen=True)
@@ -53,7 +45,7 @@ def _badness(rule: str, sides: _Sides, width: int, length: int) -> IntArray:
     return -sides.area
 
 
-def _fill(sides: _Sides, left: IntArray, width: int, length: int, rule: str) -> list[_Spot]:
+def _fill(sides: _Sides, left: IntArray, width: int, length: int, rule: str) -> list[Spot]:
     """Put items into one rectangle until nothing fits; `left` is used up in place."""
     spots, rooms = [], [(0, 0, width, length)]
     while rooms:
@@ -65,7 +57,7 @@ def _fill(sides: _Sides, left: IntArray, width: int, length: int, rule: str) -> 
         side = int(badness.argmin())
         item_w, item_l = int(sides.width[side]), int(sides.length[side])
         left[sides.item[side]] -= 1
-        spots.append(_Spot(int(sides.item[side]), x, y, bool(sides.turned[side])))
+        spots.append(Spot(int(sides.item[side]), x, y, bool(sides.turned[side])))
         rest_w, rest_l = room_w - item_w, room_l - item_l
         beside_whole = rest_w * room_l >= room_w * rest_l
         beside = (x + item_w, y, rest_w, room_l if beside_whole else item_l)
@@ -74,36 +66,30 @@ def _fill(sides: _Sides, left: IntArray, width: int, length: int, rule: str) -> 
     return spots
 
 
+def fill_one(reduced: Reduced, left: IntArray, kind: int) -> list[Spot]:
+    """The best filling of one sheet of a stock kind with the items left; they aren't used up."""
+    sides, areas = _sides(reduced), reduced.item_w * reduced.item_l
+    room = int(reduced.bin_w[kind]), int(reduced.bin_l[kind])
+    fillings = [_fill(sides, left.copy(), *room, rule) for rule in RULES]
+    return max(fillings, key=lambda spots: sum(int(areas[spot.item]) for spot in spots))
+
+
 def densest(reduced: Reduced) -> Layouts:
     """Layouts sheet by sheet; items no stock is left for are missing."""
-    draft, sides, left = Draft(reduced), _sides(reduced), reduced.demand.copy()
+    draft, left = Draft(reduced), reduced.demand.copy()
     areas = reduced.item_w * reduced.item_l
     while left.any():
-        best: tuple[float, int, list[_Spot]] | None = None
+        best: tuple[float, int, list[Spot]] | None = None
         for kind in draft.kinds_at_hand():
-            cost = max(float(reduced.bin_cost[kind]), 1e-9)
-            for rule in RULES:
-                trial = left.copy()
-                room = int(reduced.bin_w[kind]), int(reduced.bin_l[kind])
-                spots = _fill(sides, trial, *room, rule)
-                gain = float(((left - trial) * areas).sum()) / cost
-                if spots and (best is None or gain > best[0]):
-                    best = gain, kind, spots
+            spots = fill_one(reduced, left, kind)
+            gain = sum(int(areas[spot.item]) for spot in spots)
+            worth = gain / max(float(reduced.bin_cost[kind]), 1e-9)
+            if spots and (best is None or worth > best[0]):
+                best = worth, kind, spots
         if best is None:
             break
-        _cut(draft, best[1], best[2], left)
+        draft.cut(best[1], best[2], left)
     return draft.layouts()
-
-
-def _cut(draft: Draft, kind: int, spots: list[_Spot], left: IntArray) -> None:
-    """Use a sheet layout as often as demand and stock allow."""
-    used = np.bincount([spot.item for spot in spots], minlength=len(left))
-    often = int((left[used > 0] // used[used > 0]).min())
-    for _ in range(min(often, draft.stock_left[kind])):
-        sheet = draft.open(kind)
-        for spot in spots:
-            draft.place(sheet, *spot)
-        left -= used
 
 
 register(Heuristic("densest sheet first", 1, without_limits, densest))

@@ -1,9 +1,21 @@
 """Layouts under construction: lists that grow, and the choice of the next sheet."""
 
+from typing import NamedTuple
+
 import numpy as np
 
+from nesting.arrays import IntArray
 from nesting.layouts import Layouts
 from nesting.reduce import Reduced
+
+
+class Spot(NamedTuple):
+    """An item type in its place."""
+
+    item: int
+    x: int
+    y: int
+    turned: bool
 
 
 class Draft:
@@ -26,6 +38,16 @@ class Draft:
     def place(self, sheet: int, item: int, x: int, y: int, turned: bool) -> None:
         """Put a copy of an item type on a sheet."""
         self._placed.append((sheet, item, x, y, turned))
+
+    def cut(self, kind: int, spots: list[Spot], left: IntArray) -> None:
+        """Use a sheet layout as often as demand and stock allow; what it uses is taken off."""
+        used = np.bincount([spot.item for spot in spots], minlength=len(left))
+        often = int((left[used > 0] // used[used > 0]).min())
+        for _ in range(min(often, self.stock_left[kind])):
+            sheet = self.open(kind)
+            for spot in spots:
+                self.place(sheet, *spot)
+            left -= used
 
     def kinds_at_hand(self) -> list[int]:
         """Stock kinds of which a copy is left, the cheapest by area first."""

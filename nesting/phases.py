@@ -1,0 +1,79 @@
+"""The phases of a solve that work on layouts: bound, build, search."""
+
+import math
+from dataclasses import dataclass
+
+from nesting.bounds import lower_bound
+from nesting.budget import Budget
+from nesting.build import heuristics_for
+from nesting.coils import coil_bound, has_coil
+from nesting.incumbent import Incumbent
+from nesting.layouts import Layouts
+from nesting.limited import Limited
+from nesting.model import ShearLimits
+from nesting.progress import PhaseStarted, Progress
+from nesting.reduce import Reduced, Reduction, demanding
+
+BUILD_SHARE, SEARCH_SHARE = 0.3, 0.95
+
+
+def bound_of(reduction: Reduction, layouts: Layouts | None, seconds: float) -> float:
+    """Proved lower bound on the cost of all blanks that fit some stock, or of those placed."""
+    reduced = reduction.reduced
+    copies = reduced.demand if layouts is None else layouts.placed(reduced)
+    if has_coil(reduction.problem):
+        members = zip(reduction.members, copies.tolist(), strict=True)
+        return coil_bound(reduction.problem, [(merged[0], count) for merged, count in members])
+    return lower_bound(demanding(reduced, copies), seconds)
+
+
+@dataclass(frozen=True)
+class Phases:
+    """What the phases share.
+
+    Attributes:
+        reduction: the problem in integers.
+        incumbent: the best so far.
+        seed: of everything random.
+        threads: workers of a search.
+        tell: the listener.
+    """
+
+    reduction: Reduction
+    incumbent: Incumbent
+    seed: int
+    threads: int
+    tell: Progress
+
+    def run(self, budget: Budget) -> None:
+        """Build, then improve; the incumbent holds the outcome."""
+        if not len(self.reduction.reduced.demand):
+            return
+        if self.reduction.problem.shear != ShearLimits():
+            self.tell(PhaseStarted("search within the limits of the shear"))
+            self.incumbent.offer(Limited(self.reduction).search(budget.share(0.9), self.seed))
+            return
+        self._build(budget.share(BUILD_SHARE))
+        if not self.incumbent.proved() and not budget.spent():
+            self._search(budget.share(SEARCH_SHARE))
+
+    def repack(self, reduced: Reduced, budget: Budget) -> Layouts:
+        """Pack a part of the problem; whatever places all its items is good enough."""
+        from nesting.improve.search import improve  # noqa: PLC0415 - numba loads when needed
+
+        return improve(reduced, None, math.inf, budget, self.seed, self.threads)
+
+    def _build(self, budget: Budget) -> None:
+        self.tell(PhaseStarted("build"))
+        for heuristic in heuristics_for(self.reduction.problem):
+            self.incumbent.offer(heuristic.build(self.incumbent.reduced))
+            if self.incumbent.proved() or budget.spent():
+                return
+
+    def _search(self, budget: Budget) -> None:
+        from nesting.improve.search import improve  # noqa: PLC0415 - numba loads when needed
+
+        self.tell(PhaseStarted("search"))
+        best, bound = self.incumbent.best, self.incumbent.bound
+        reduced, offer = self.incumbent.reduced, self.incumbent.offer
+        offer(improve(reduced, best, bound, budget, self.seed, self.threads, offer))
