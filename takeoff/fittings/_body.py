@@ -70,8 +70,17 @@ def choose(
     make: Callable[[Arrangement], Body],
     shop: Shop,
     turn: bool,
+    column_of: Callable[[str], str],
 ) -> tuple[Body, tuple[str, ...]]:
     """The wanted arrangement, or with `auto` the first that sheets and brake can take.
+
+    Args:
+        ways: the arrangements there are, the favoured first.
+        wanted: the name of one of them, or `auto`.
+        make: the body in an arrangement.
+        shop: what sheets and brake can take.
+        turn: whether blanks may be turned on the sheet.
+        column_of: the column that says what is done to the edges of an open face.
 
     Returns:
         The body and the sentences that tell what was decided.
@@ -83,6 +92,7 @@ def choose(
     reasons: list[str] = []
     for way in asked:
         body = make(way)
+        check_flanges(body, column_of, shop)
         refusals = [shop.refusal(piece, turn) for piece in body.pieces()]
         reason = next((refusal for refusal in refusals if refusal), None)
         if reason is None:
@@ -124,18 +134,19 @@ def edge_of_opening(
     return ending(name, find_end(shop, column, name))
 
 
-def check_flanges(body: Body, column: str, shop: Shop) -> None:
+def check_flanges(body: Body, column_of: Callable[[str], str], shop: Shop) -> None:
     """CannotMake when flanges that turn in leave nothing of an opening between them."""
     unit = shop.profile.unit
     for opening in FACES:
         if opening in body.closed:
             continue
-        for face, reach in _inward(body, opening):
+        inward = dict(_inward(body, opening))
+        for face, reach in inward.items():
             across = _span(body.cuboid, opening, face)
-            twin = dict(_inward(body, opening)).get(opposite(face), 0)
+            twin = inward.get(opposite(face), 0)
             if reach + twin >= across:
                 raise CannotMake(
-                    column,
+                    column_of(opening),
                     f"a flange {show_with_unit(reach, unit)} wide",
                     f"is wider than the opening: the {opening} is "
                     f"{show_with_unit(across, unit)} across and the flanges take "

@@ -12,7 +12,7 @@ from takeoff.lengths import INCH
 from takeoff.pattern.edging import Edging
 from takeoff.pattern.facets import Hole
 
-from ._body import Arrangement, broad_faces, build, check_flanges, choose, edge_of_opening
+from ._body import Arrangement, broad_faces, build, choose, edge_of_opening
 from ._cuboid import FACES, Cuboid, opposite
 from ._openings import (
     Opening,
@@ -135,10 +135,9 @@ class Box(Fitting):
         def make(way: Arrangement) -> Body:
             return build(shop, cuboid, way, self.seam, edge, holes, wide)
 
-        body, notes = choose(
-            _ways(frozenset(closed), self.ends), self.arrangement, make, shop, self.may_turn(shop)
-        )
-        check_flanges(body, "edges", shop)
+        ways = _ways(frozenset(closed), self.ends)
+        turn = self.may_turn(shop)
+        body, notes = choose(ways, self.arrangement, make, shop, turn, lambda _: "edges")
         return Made(body.pieces(), body.seams(), notes)
 
     def _check_faces(self, closed: list[str]) -> None:

@@ -45,7 +45,9 @@ class EndCap(Fitting):
 
     def make(self, shop: Shop) -> Made:
         """One panel."""
-        cuboid = Cuboid(self.width, self.flange or self.height, self.height)
+        # The duct behind the cap is of no account: deep enough for any flange.
+        deep = self.width + self.height + (self.flange or 0)
+        cuboid = Cuboid(self.width, deep, self.height)
         wide = broad_faces(
             ("back",),
             lambda _: min(self.width, self.height),
@@ -56,7 +58,7 @@ class EndCap(Fitting):
         def make(way: Arrangement) -> Body:
             return build(shop, cuboid, way, "pittsburgh", lambda *_: self._edge(shop), {}, wide)
 
-        body, notes = choose((CAP,), "auto", make, shop, self.may_turn(shop))
+        body, notes = choose((CAP,), "auto", make, shop, self.may_turn(shop), lambda _: "edge")
         return Made(body.pieces(), (), notes)
 
     def _edge(self, shop: Shop) -> Edging:

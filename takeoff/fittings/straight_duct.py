@@ -19,7 +19,6 @@ from ._body import (
     Arrangement,
     broad_faces,
     build,
-    check_flanges,
     choose,
     edge_of_opening,
 )
@@ -163,9 +162,14 @@ class StraightDuct(Fitting):
                 wide,
             )
 
-        body, notes = choose(WAYS, self.arrangement, make, shop, self.may_turn(shop))
-        check_flanges(body, "end_1", shop)
-        return body, notes
+        return choose(
+            WAYS,
+            self.arrangement,
+            make,
+            shop,
+            self.may_turn(shop),
+            lambda opening: "end_1" if opening == "front" else "end_2",
+        )
 
     def _edge(self, shop: Shop, end: str, cuboid: Cuboid, face: str, opening: str) -> Edging:
         column = "end_1" if end == self.end_1 else "end_2"

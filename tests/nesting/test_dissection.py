@@ -5,12 +5,12 @@ import random
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from strategies_nesting import cut_up, problems
 
 from nesting import Blank, Keep, Placement, Problem, ShearLimits, SheetLayout, Stock, solve
 from nesting.cuts import Rect, cut_order, cut_tree
 from nesting.dissection import dissect
 from nesting.errors import NotGuillotineError
+from tests.strategies_nesting import cut_up, problems
 
 
 def on_sheet(rects, width, length, **rules):

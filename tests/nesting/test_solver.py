@@ -3,10 +3,10 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from strategies_nesting import problems, zero_waste
 
 from nesting import Blank, InvalidBudgetError, Problem, Stock, solve, verify
 from nesting.progress import BoundProved, Finished, Improved, PhaseStarted
+from tests.strategies_nesting import problems, zero_waste
 
 SHEET = Stock("48x96", 48 * 64, 96 * 64, 41.5)
 
