@@ -1,0 +1,70 @@
+"""What a plan takes for granted, in sentences for the person who must answer for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from takeoff.lengths import GRIDS, Unit, show_exactly, show_with_unit
+from takeoff.nest import JobPlan
+from takeoff.profile import changes
+from takeoff.settings import Profile
+
+
+def assumed(plan: JobPlan) -> tuple[str, ...]:
+    """One sentence for each thing taken for granted."""
+    return tuple(_sentences(plan))
+
+
+def _sentences(plan: JobPlan) -> Iterator[str]:
+    profile, unit = plan.profile, plan.job.unit
+    yield from _shop(profile)
+    yield from _stock(plan)
+    yield _bends(profile, unit)
+    step = show_exactly(1 / plan.grid.per_inch, unit) if plan.grid == GRIDS[unit] else None
+    rounded = f"{step} {unit.name}" if step else f"1/{plan.grid.per_inch} in"
+    yield f"Blanks are laid out in sizes rounded up to the next {rounded}."
+    yield _cutting(profile, unit)
+    yield (
+        f"A leftover is kept when it is at least {show_with_unit(profile.offcut.min_side, unit)} "
+        f"on its short side and {profile.offcut.min_area_ft2:g} ft2; the rest counts as scrap."
+    )
+    if profile.grain.turn:
+        yield "Blanks may be turned a quarter on the sheet unless their row says otherwise."
+    else:
+        yield "Blanks keep the sheet's grain along their length unless their row says otherwise."
+    for metal in dict.fromkeys(group.metal for group in plan.groups):
+        yield (
+            f"{metal.material.capitalize()} {metal.gauge} ga: {float(metal.thickness):.4f} in "
+            f"thick, {float(metal.weight):.3f} lb/ft2 ({metal.source})."
+        )
+
+
+def _shop(profile: Profile) -> Iterator[str]:
+    changed = changes(profile)
+    if not changed:
+        yield "Seams, ends and machines are the defaults; no setting of your shop differs."
+    for change in changed:
+        usual = f" (default {change.usual})" if change.usual else ""
+        yield f"Shop setting {change.key} = {change.value}{usual}."
+
+
+def _stock(plan: JobPlan) -> Iterator[str]:
+    sources = dict.fromkeys(item.source for group in plan.groups for item in group.stock)
+    for source in sources:
+        yield f"Sheet sizes: {source}."
+
+
+def _bends(profile: Profile, unit: Unit) -> str:
+    if profile.bend.rule == "sharp":
+        return "Bends are taken as sharp: the sizes on both sides of a bend line simply add."
+    radius = show_with_unit(profile.bend.radius, unit, 64)
+    return f"Bends are developed with an inside radius of {radius}."
+
+
+def _cutting(profile: Profile, unit: Unit) -> str:
+    kerf = show_with_unit(profile.cut.kerf, unit, 64)
+    trim = show_with_unit(profile.cut.trim, unit, 64)
+    return (
+        f"Every cut runs from edge to edge and loses {kerf}; {trim} is trimmed off all round "
+        "a sheet before it is used."
+    )

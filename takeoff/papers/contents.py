@@ -1,0 +1,145 @@
+"""What the papers of a plan tell, worked out once for all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from types import MappingProxyType
+
+from takeoff.bill.cost import StockCost, price_notes, stock_cost
+from takeoff.bill.money import exactly
+from takeoff.bill.order import OrderLine, order
+from takeoff.bill.weight import Weights, weights
+from takeoff.layouts import Layout, layouts
+from takeoff.materials import SheetMetal
+from takeoff.nest import GroupPlan, JobPlan
+
+from .assumed import assumed
+
+
+@dataclass(frozen=True)
+class Baseline:
+    """What another packer makes of the same blanks and stock, for comparison.
+
+    Attributes:
+        name: of the packer.
+        cost: of the sheets it uses.
+        sheets: how many.
+        used: share of their metal that ends in blanks, 0 to 1.
+    """
+
+    name: str
+    cost: float
+    sheets: int
+    used: float
+
+
+NO_BASELINES: Mapping[SheetMetal, Baseline] = MappingProxyType({})
+
+
+@dataclass(frozen=True)
+class GroupContents:
+    """One metal and gauge of the job.
+
+    Attributes:
+        group: its nest.
+        layouts: its different sheets.
+        weights: where its metal goes.
+        cost: where its money goes.
+        baseline: what another packer makes of it, if that was tried.
+    """
+
+    group: GroupPlan
+    layouts: tuple[Layout, ...]
+    weights: Weights
+    cost: StockCost
+    baseline: Baseline | None
+
+    @property
+    def sheets(self) -> int:
+        """How many are cut."""
+        return len(self.group.plan.sheets)
+
+    @property
+    def name(self) -> str:
+        """Metal and gauge: `galvanized 24 ga`."""
+        return metal_name(self.group.metal)
+
+
+@dataclass(frozen=True)
+class Contents:
+    """A whole job, ready for the papers.
+
+    Attributes:
+        plan: the solved job.
+        groups: its metals and gauges.
+        order: the sheets it takes.
+        price_notes: which prices are not the shop's own.
+        assumed: sentences that tell what was taken for granted.
+    """
+
+    plan: JobPlan
+    groups: tuple[GroupContents, ...]
+    order: tuple[OrderLine, ...]
+    price_notes: tuple[str, ...]
+    assumed: tuple[str, ...]
+
+    @property
+    def layouts(self) -> tuple[Layout, ...]:
+        """Every different sheet of the job."""
+        return tuple(layout for group in self.groups for layout in group.layouts)
+
+    @property
+    def weights(self) -> Weights:
+        """Where the metal of the job goes."""
+        return sum((group.weights for group in self.groups), Weights())
+
+    @property
+    def cost(self) -> StockCost:
+        """Where the money for stock goes."""
+        return sum((group.cost for group in self.groups), StockCost())
+
+    @property
+    def bound(self) -> Fraction:
+        """Proved least cost of the stock."""
+        return sum((exactly(group.group.plan.bound) for group in self.groups), Fraction(0))
+
+    @property
+    def sheets(self) -> int:
+        """How many are cut."""
+        return sum(group.sheets for group in self.groups)
+
+    @property
+    def used(self) -> float:
+        """Share of the stock's weight that ends in blanks, 0 to 1."""
+        total = self.weights
+        return float(total.blanks / total.stock) if total.stock else 0.0
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What the plan does not do and a person must know first."""
+        return tuple(
+            f"{entry.qty} x {entry.blank.name} ({group.name}) is NOT cut: {entry.reason}."
+            for group in self.groups
+            for entry in group.group.plan.unplaced
+        )
+
+
+def contents(plan: JobPlan, baselines: Mapping[SheetMetal, Baseline] = NO_BASELINES) -> Contents:
+    """Everything the papers need of a plan; baselines by metal, where they were worked out."""
+    everything = layouts(plan)
+    groups = tuple(_group(group, everything, baselines.get(group.metal)) for group in plan.groups)
+    return Contents(plan, groups, order(everything), price_notes(plan), assumed(plan))
+
+
+def metal_name(metal: SheetMetal) -> str:
+    """Metal and gauge as the papers write them: `galvanized 24 ga`."""
+    return f"{metal.material} {metal.gauge} ga"
+
+
+def _group(
+    group: GroupPlan, everything: tuple[Layout, ...], baseline: Baseline | None
+) -> GroupContents:
+    mine = tuple(layout for layout in everything if layout.metal == group.metal)
+    return GroupContents(group, mine, weights(mine), stock_cost(mine), baseline)

@@ -1,0 +1,46 @@
+"""order.csv: the sheets to order."""
+
+from __future__ import annotations
+
+from takeoff.bill.order import OrderLine
+from takeoff.lengths import Unit
+
+from .cells import Cell, table, tape
+from .contents import Contents
+
+NAME = "order.csv"
+COLUMNS = (
+    "material",
+    "gauge",
+    "stock",
+    "width_in",
+    "length_in",
+    "width",
+    "length",
+    "qty",
+    "unit_cost",
+    "cost",
+    "weight_lb",
+)
+
+
+def order_csv(contents: Contents) -> str:
+    """One row for each metal, gauge and size; cost and weight are of the row's whole quantity."""
+    unit = contents.plan.job.unit
+    return table(COLUMNS, (_row(line, unit) for line in contents.order))
+
+
+def _row(line: OrderLine, unit: Unit) -> dict[str, Cell]:
+    return {
+        "material": line.metal.material,
+        "gauge": line.metal.gauge,
+        "stock": line.item.name,
+        "width_in": line.width,
+        "length_in": line.length,
+        "width": tape(line.width, unit),
+        "length": tape(line.length, unit),
+        "qty": line.qty,
+        "unit_cost": line.unit_cost,
+        "cost": line.cost,
+        "weight_lb": line.weight,
+    }

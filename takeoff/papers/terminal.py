@@ -1,0 +1,109 @@
+"""The summary on the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from rich.console import Group, RenderableType
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from takeoff.bill.money import show as money
+from takeoff.lengths import Unit, show_exactly
+from takeoff.materials import SheetMetal
+from takeoff.nest import JobPlan
+
+from .contents import NO_BASELINES, Baseline, Contents, GroupContents, contents
+
+
+def summary(plan: JobPlan, baselines: Mapping[SheetMetal, Baseline] = NO_BASELINES) -> Group:
+    """What a plan comes to, for `rich.print`; no text of the job is taken for markup."""
+    return summarize(contents(plan, baselines))
+
+
+def summarize(contents: Contents) -> Group:
+    """As `summary`, from what the papers have been made of."""
+    return Group(*_parts(contents))
+
+
+def _parts(contents: Contents) -> Iterator[RenderableType]:
+    for warning in contents.warnings:
+        yield Text(warning, style="bold red")
+    yield Text(contents.plan.job.name or "Job", style="bold")
+    yield _metals(contents)
+    yield from _best(contents)
+    yield Padding(_order(contents, contents.plan.job.unit), (1, 0, 0, 0))
+    yield _weights(contents)
+    for note in contents.price_notes:
+        yield Text(note, style="yellow")
+
+
+def _metals(contents: Contents) -> Table:
+    table = _table("Metal", "Blanks", "Sheets", "Used", "Cost", "At best", "Gap")
+    for group in contents.groups:
+        plan = group.group.plan
+        table.add_row(
+            Text(group.name),
+            str(sum(blank.qty for blank in group.group.blanks)),
+            str(group.sheets),
+            f"{plan.used:.1%}",
+            money(plan.cost),
+            money(plan.bound),
+            f"{plan.gap:.1%}",
+        )
+    return table
+
+
+def _best(contents: Contents) -> Iterator[Text]:
+    """What another packer makes of each group, where that is known."""
+    for group in contents.groups:
+        if group.baseline is not None:
+            yield Text(f"{group.name}: {_compared(group.baseline, group)}", style="dim")
+
+
+def _compared(baseline: Baseline, group: GroupContents) -> str:
+    return (
+        f"{baseline.name}'s best takes {baseline.sheets} sheets for {money(baseline.cost)}, "
+        f"{baseline.used:.1%} used; this plan {group.sheets} for {money(group.group.plan.cost)}."
+    )
+
+
+def _order(contents: Contents, unit: Unit) -> Table:
+    table = _table("Order", f"Size ({unit.name})", "Sheets", "Each", "Cost", "lb")
+    for line in contents.order:
+        table.add_row(
+            Text(f"{line.metal.material} {line.metal.gauge} ga, {line.item.name}"),
+            f"{show_exactly(line.width, unit)} x {show_exactly(line.length, unit)}",
+            str(line.qty),
+            money(line.unit_cost),
+            money(line.cost),
+            f"{float(line.weight):.1f}",
+        )
+    if len(contents.order) > 1:
+        table.add_section()
+        table.add_row(
+            "all",
+            "",
+            str(contents.sheets),
+            "",
+            money(contents.cost.stock),
+            f"{float(contents.weights.stock):.1f}",
+        )
+    return table
+
+
+def _weights(contents: Contents) -> Text:
+    total = contents.weights
+    return Text(
+        f"{float(total.stock):.1f} lb of stock: {float(total.blanks):.1f} in blanks, "
+        f"{float(total.offcuts):.1f} in offcuts to keep, {float(total.scrap):.1f} scrap."
+    )
+
+
+def _table(first: str, *others: str) -> Table:
+    table = Table(box=None, pad_edge=False, header_style="bold")
+    table.add_column(first, overflow="fold")
+    for name in others:
+        table.add_column(name, justify="right", overflow="fold")
+    return table
