@@ -49,6 +49,14 @@ def read_choice(value: object) -> object:
     return plain(value) if isinstance(value, str) else value
 
 
+def read_marks(value: object) -> object:
+    """The marks that a cell lists, parted by commas or semicolons."""
+    if not isinstance(value, str):
+        return value
+    marks = (mark.strip() for mark in value.replace(",", ";").split(";"))
+    return tuple(dict.fromkeys(mark for mark in marks if mark))
+
+
 class CannotMake(TakeoffError, ValueError):
     """Dimensions that are each allowed and together make no fitting.
 
@@ -133,6 +141,26 @@ class Cutout:
 
 
 @dataclass(frozen=True)
+class OpenEnd:
+    """An open end of a fitting, where another fitting can be joined to it.
+
+    Attributes:
+        name: what the family calls it: `end 1`, `branch`, `top`.
+        treatment: what is done to its edge: the name of an end in the shop profile (with blanks,
+            not underscores), or "slip and drive".
+        width: of a rectangular end (in).
+        height: of a rectangular end (in).
+        diameter: of a round end (in), and then no width and height.
+    """
+
+    name: str
+    treatment: str
+    width: Length | None = None
+    height: Length | None = None
+    diameter: Length | None = None
+
+
+@dataclass(frozen=True)
 class Made:
     """A fitting taken apart.
 
@@ -142,6 +170,7 @@ class Made:
         notes: what was decided for the person, in sentences.
         hardware: what else one copy needs.
         cutouts: the holes its branches need in other fittings.
+        joints: the joints inside it, between sections of one run.
     """
 
     pieces: tuple[Piece, ...]
@@ -149,6 +178,7 @@ class Made:
     notes: tuple[str, ...] = ()
     hardware: tuple[Hardware, ...] = ()
     cutouts: tuple[Cutout, ...] = ()
+    joints: tuple[OpenEnd, ...] = ()
 
 
 class Fitting(BaseModel, ABC):
@@ -176,6 +206,10 @@ class Fitting(BaseModel, ABC):
         description="Whether its blanks may be turned a quarter on the sheet (yes or no); "
         "the shop profile decides where this is blank.",
     )
+    connects_to: Annotated[tuple[str, ...], BeforeValidator(read_marks)] = Field(
+        default=(),
+        description="Marks of the fittings that its open ends join, such as: D1; D2.",
+    )
 
     @abstractmethod
     def make(self, shop: Shop) -> Made:
@@ -184,6 +218,14 @@ class Fitting(BaseModel, ABC):
         Raises:
             CannotMake: the dimensions do not go together, or nothing in the shop can take a piece.
         """
+
+    def open_ends(self) -> tuple[OpenEnd, ...]:
+        """Its open ends, for the check of `connects_to` and the count of joints; none by default.
+
+        A family with open ends states each once, with the finished inside size of the opening
+        and the treatment of its edge as the card has it.
+        """
+        return ()
 
     def may_turn(self, shop: Shop) -> bool:
         """Whether its blanks may be turned on the sheet."""

@@ -23,7 +23,7 @@ from ._openings import (
     treatment,
 )
 from ._panels import Body, Group, chain, star
-from .base import CannotMake, Fitting, Made, Shop, Size, plain, read_choice, register
+from .base import CannotMake, Fitting, Made, OpenEnd, Shop, Size, plain, read_choice, register
 
 LOOPS: Mapping[str, tuple[str, str, str, str]] = {
     "front and back": ("bottom", "right", "top", "left"),
@@ -139,6 +139,14 @@ class Box(Fitting):
         turn = self.may_turn(shop)
         body, notes = choose(ways, self.arrangement, make, shop, turn, lambda _: "edges")
         return Made(body.pieces(), body.seams(), notes)
+
+    def open_ends(self) -> tuple[OpenEnd, ...]:
+        """Its open faces, each with what is done to most of its edge."""
+        cuboid = Cuboid(self.width, self.depth, self.height)
+        return tuple(
+            OpenEnd(face, treatment(self.edges, face, ""), *cuboid.seen_size(face))
+            for face in self.open
+        )
 
     def _check_faces(self, closed: list[str]) -> None:
         if not closed:

@@ -13,7 +13,7 @@ from takeoff.pattern.edging import Edging
 from ._body import Arrangement, broad_faces, build, choose, edge_of_opening
 from ._cuboid import Cuboid
 from ._panels import Body, chain
-from .base import Fitting, Made, Shop, Size, read_choice, register
+from .base import Fitting, Made, OpenEnd, Shop, Size, read_choice, register
 
 CAP = Arrangement("one piece", (chain("cap", "back"),), ())
 
@@ -60,6 +60,10 @@ class EndCap(Fitting):
 
         body, notes = choose((CAP,), "auto", make, shop, self.may_turn(shop), lambda _: "edge")
         return Made(body.pieces(), (), notes)
+
+    def open_ends(self) -> tuple[OpenEnd, ...]:
+        """The side with which it closes a duct."""
+        return (OpenEnd("edge", self.edge, self.width, self.height),)
 
     def _edge(self, shop: Shop) -> Edging:
         cuboid = Cuboid(self.width, self.height, self.height)

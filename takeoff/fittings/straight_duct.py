@@ -24,7 +24,7 @@ from ._body import (
 )
 from ._cuboid import Cuboid
 from ._panels import Body, chain
-from .base import CannotMake, Fitting, Made, Shop, Size, read_choice, register
+from .base import CannotMake, Fitting, Made, OpenEnd, Shop, Size, read_choice, register
 
 SIDES = ("bottom", "right", "top", "left")
 SHORTEST = Fraction(6)
@@ -104,6 +104,13 @@ class StraightDuct(Fitting):
             seams = body.seams(first=len(made.pieces))
             made = Made(made.pieces + pieces, made.seams + seams, made.notes + notes)
         return replace(made, notes=(*self._run_note(shop, lengths), *dict.fromkeys(made.notes)))
+
+    def open_ends(self) -> tuple[OpenEnd, ...]:
+        """Its two ends."""
+        return (
+            OpenEnd("end 1", self.end_1, self.width, self.height),
+            OpenEnd("end 2", self.end_2, self.width, self.height),
+        )
 
     def _joints(self, shop: Shop) -> list[Fraction]:
         """The finished lengths of the joints, full ones first."""
