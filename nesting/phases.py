@@ -1,7 +1,9 @@
 """The phases of a solve that work on layouts: bound, build, search."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from nesting.bounds import lower_bound
 from nesting.budget import Budget
@@ -12,7 +14,7 @@ from nesting.layouts import Layouts
 from nesting.limited import Limited
 from nesting.model import ShearLimits
 from nesting.progress import PhaseStarted, Progress
-from nesting.reduce import Reduced, Reduction, demanding
+from nesting.reduce import Reduced, Reduction, demanding, takes_all, with_stock
 
 BUILD_SHARE, SEARCH_SHARE = 0.3, 0.95
 
@@ -64,11 +66,18 @@ class Phases:
         return improve(reduced, None, math.inf, budget, self.seed, self.threads)
 
     def _build(self, budget: Budget) -> None:
+        """Every heuristic on the whole stock, then on each size by itself."""
         self.tell(PhaseStarted("build"))
-        for heuristic in heuristics_for(self.reduction.problem):
-            self.incumbent.offer(heuristic.build(self.incumbent.reduced))
-            if self.incumbent.proved() or budget.spent():
-                return
+        reduced = self.incumbent.reduced
+        kinds = range(len(reduced.bin_w))
+        singles = [[kind] for kind in kinds if len(kinds) > 1 and takes_all(reduced, kind)]
+        for offered in [list(kinds), *singles]:
+            part = with_stock(reduced, offered)
+            for heuristic in heuristics_for(self.reduction.problem):
+                made = heuristic.build(part)
+                self.incumbent.offer(replace(made, stock=np.array(offered)[made.stock]))
+                if self.incumbent.proved() or budget.spent():
+                    return
 
     def _search(self, budget: Budget) -> None:
         from nesting.improve.search import improve  # noqa: PLC0415 - numba loads when needed

@@ -4,7 +4,7 @@ Kerf and trim are folded into the sizes once, here: every blank grows by the ker
 its trim and grows by the kerf. Nothing after this hears of them until the plan is unfolded.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -53,6 +53,26 @@ def demanding(reduced: Reduced, demand: IntArray) -> Reduced:
         demand=demand[wanted],
         turn=reduced.turn[wanted],
     )
+
+
+def with_stock(reduced: Reduced, kinds: Sequence[int]) -> Reduced:
+    """The same items, to be cut from these stock kinds only; they are numbered anew."""
+    rows = np.asarray(kinds, dtype=np.int64)
+    return replace(
+        reduced,
+        bin_w=reduced.bin_w[rows],
+        bin_l=reduced.bin_l[rows],
+        bin_cost=reduced.bin_cost[rows],
+        bin_qty=reduced.bin_qty[rows],
+    )
+
+
+def takes_all(reduced: Reduced, kind: int) -> bool:
+    """True when a stock kind takes every item and there is plenty of it."""
+    width, length = reduced.bin_w[kind], reduced.bin_l[kind]
+    upright = (reduced.item_w <= width) & (reduced.item_l <= length)
+    lying = reduced.turn & (reduced.item_l <= width) & (reduced.item_w <= length)
+    return bool(reduced.bin_qty[kind] == UNLIMITED and (upright | lying).all())
 
 
 @dataclass(frozen=True)
