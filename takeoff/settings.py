@@ -71,6 +71,7 @@ class Seam(Table):
     Attributes:
         pocket: added to the edge that receives, inches.
         single: added to the edge that enters, inches.
+        single_curved: the same where that edge is curved, inches.
         pocket_name: what papers call the receiving edge.
         single_name: what papers call the entering edge.
         pocket_angle: degrees the brake bends the receiving strip; 0 if it stays flat.
@@ -80,6 +81,7 @@ class Seam(Table):
 
     pocket: Strip
     single: Strip
+    single_curved: Strip
     pocket_name: Annotated[str, Field(min_length=1)]
     single_name: Annotated[str, Field(min_length=1)]
     pocket_angle: Angle
@@ -133,6 +135,7 @@ class Brake(Table):
 
     length: Positive
     nose_depth: Positive
+    beam_height: Positive
     fingers: Annotated[bool, Field(strict=True)]
     min_flange: Annotated[Strip, AfterValidator(_above_zero)]
 

@@ -81,6 +81,8 @@ def mould_corners(
     """The facet drawn to its mould lines: each bent edge moved out by half its deduction."""
     flat = np.array([[float(x), float(y)] for x, y in facet.corners])
     count = len(flat)
+    if not any(hinge.deduction for hinge in hinges):
+        return np.column_stack([flat, np.zeros(count)])
     moves = np.array(
         [
             _edge_move(facet, hinges, bent, facet.corners[i], facet.corners[(i + 1) % count])

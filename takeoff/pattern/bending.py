@@ -1,0 +1,205 @@
+"""The order of bends: derived from the folded metal and the brake, not from a table."""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from enum import IntEnum
+from itertools import count
+
+from takeoff.lengths import Length
+from takeoff.settings import Brake
+
+from .brake import FAR, Scene, put_on_brake
+from .facets import Forming, Hinge, Piece
+from .fold import Corners, fold
+from .plane import cross, minus, unit
+
+MOST_STATES = 400
+"""How many half-bent states are looked at before the best order so far is taken."""
+
+
+class Place(IntEnum):
+    """Where on the brake a bend is made, the easiest first."""
+
+    ANYWHERE = 0
+    END = 1
+    FINGERS = 2
+    BY_HAND = 10
+
+    def __str__(self) -> str:
+        return {
+            Place.ANYWHERE: "anywhere on the brake",
+            Place.END: "at the end of the brake",
+            Place.FINGERS: "with removable fingers set to the length of the bend",
+            Place.BY_HAND: "by hand over a stake or with a hand seamer",
+        }[self]
+
+
+@dataclass(frozen=True)
+class BendStep:
+    """One stroke: all the bend lines on one straight line, bent together.
+
+    Attributes:
+        hinges: the lines.
+        label: what is bent: `lip`, `flange`, `bend`, ...
+        angle: degrees, positive up.
+        place: where on the brake.
+    """
+
+    hinges: tuple[Hinge, ...]
+    label: str
+    angle: float
+    place: Place
+
+
+def bend_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:
+    """The order in which the brake can bend the piece with the fewest awkward bends.
+
+    Lines formed by another machine (a lock former, rolls) are no part of it. Among orders equally
+    good the one that works from the outer strips inwards is taken.
+    """
+    lines = _lines(piece)
+    ticket = count()
+    waiting: list[tuple[int, int, int, frozenset[int], tuple[BendStep, ...]]] = []
+    heapq.heappush(waiting, (0, 0, next(ticket), frozenset(), ()))
+    seen: set[frozenset[int]] = set()
+    best: tuple[BendStep, ...] = ()
+    while waiting and len(seen) < MOST_STATES:
+        cost, _, _, done, steps = heapq.heappop(waiting)
+        if len(done) == len(lines):
+            return steps
+        if done in seen:
+            continue
+        seen.add(done)
+        best = max(best, steps, key=len)
+        for index, step, place in _next_steps(piece, lines, done, brake):
+            key = (cost + int(place), -len(done) - 1, next(ticket))
+            heapq.heappush(waiting, (*key, done | {index}, (*steps, step)))
+    return (*best, *_rest(piece, lines, best, brake))
+
+
+def _rest(
+    piece: Piece, lines: Sequence[BendStep], best: Sequence[BendStep], brake: Brake
+) -> Iterator[BendStep]:
+    """The natural order of what is left, where the search was cut short."""
+    done = frozenset(
+        i for i, line in enumerate(lines) if any(s.hinges == line.hinges for s in best)
+    )
+    while len(done) < len(lines):
+        index, step, _ = min(_next_steps(piece, lines, done, brake), key=lambda s: (s[2], s[0]))
+        done |= {index}
+        yield step
+
+
+def _next_steps(
+    piece: Piece, lines: Sequence[BendStep], done: frozenset[int], brake: Brake
+) -> Iterator[tuple[int, BendStep, Place]]:
+    """The lines that can be bent next, and where: a line stays straight until it is bent."""
+    bent = [hinge for index in done for hinge in lines[index].hinges]
+    formed = {h.child for h in piece.hinges if h.forming is Forming.LOCK_FORMER}
+    folded = {name: c for name, c in fold(piece, bent).items() if name not in formed}
+    for index, line in enumerate(lines):
+        if index not in done and _straight(line, lines, done):
+            place = _place(piece, folded, line, brake)
+            yield index, BendStep(line.hinges, line.label, line.angle, place), place
+
+
+def _lines(piece: Piece) -> list[BendStep]:
+    """The brake's strokes: hinges on one straight line with one angle, outermost strips first."""
+    depth = {piece.root.name: 0}
+    groups: list[list[Hinge]] = []
+    for hinge in piece.hinges:
+        depth[hinge.child] = depth[hinge.parent] + 1
+        if hinge.forming is not Forming.BRAKE or hinge.angle == 0:
+            continue
+        for group in groups:
+            if _one_line(group[0], hinge):
+                group.append(hinge)
+                break
+        else:
+            groups.append([hinge])
+    steps = [
+        BendStep(
+            tuple(group),
+            piece.facet(group[0].child).label or "bend",
+            group[0].angle,
+            Place.ANYWHERE,
+        )
+        for group in groups
+    ]
+    # A strip's outer line comes before its inner one, strips come before the faces they are on.
+    return sorted(
+        steps,
+        key=lambda step: (
+            step.label == "bend",
+            -max(_strip_depth(piece, hinge) for hinge in step.hinges),
+        ),
+    )
+
+
+def _strip_depth(piece: Piece, hinge: Hinge) -> int:
+    """How many strips lie between a strip and its face: 1 for a flange, 2 for its lip."""
+    parents = {other.child: other.parent for other in piece.hinges}
+    steps, name = 0, hinge.child
+    while name in parents and piece.facet(name).label:
+        steps, name = steps + 1, parents[name]
+    return steps
+
+
+def _one_line(a: Hinge, b: Hinge) -> bool:
+    if abs(a.angle - b.angle) > 1e-6:
+        return False
+    along = unit(a.start, a.end)
+    return all(abs(float(cross(along, minus(point, a.start)))) < 1e-6 for point in (b.start, b.end))
+
+
+def _straight(line: BendStep, lines: Sequence[BendStep], done: frozenset[int]) -> bool:
+    """Whether no bend made already runs across the line between its parts."""
+    if len(line.hinges) == 1:
+        return True
+    start, along = line.hinges[0].start, unit(line.hinges[0].start, line.hinges[0].end)
+
+    def reach(point: tuple[Length, Length]) -> float:
+        dx, dy = minus(point, start)
+        return float(dx * along[0] + dy * along[1])
+
+    ends = [reach(point) for hinge in line.hinges for point in (hinge.start, hinge.end)]
+    for index in done:
+        for hinge in lines[index].hinges:
+            parallel = abs(float(cross(along, unit(hinge.start, hinge.end)))) < 1e-6
+            if not parallel and min(ends) + 1e-6 < reach(hinge.start) < max(ends) - 1e-6:
+                return False
+    return True
+
+
+def _place(piece: Piece, folded: Mapping[str, Corners], line: BendStep, brake: Brake) -> Place:
+    """The easiest place on the brake where the line can be bent as the metal stands now."""
+    hinge = line.hinges[0]
+    beyond = _beyond(piece, line.hinges)
+    best = Place.BY_HAND
+    for held, swings in ((hinge.parent, beyond), (hinge.child, folded.keys() - beyond)):
+        scene = put_on_brake(folded, line.hinges, held, swings)
+        for place, low, high in _bars(scene, brake):
+            if place < best and not scene.fouls(low, high, brake):
+                best = place
+    return best
+
+
+def _bars(scene: Scene, brake: Brake) -> Iterator[tuple[Place, float, float]]:
+    """The stretches of nose bar that can stand on the line."""
+    yield Place.ANYWHERE, -FAR, FAR
+    yield Place.END, -FAR, scene.end
+    yield Place.END, scene.start, FAR
+    if brake.fingers:
+        yield Place.FINGERS, scene.start, scene.end
+
+
+def _beyond(piece: Piece, hinges: Iterable[Hinge]) -> set[str]:
+    """The facets that hang on the lines' children."""
+    names = {hinge.child for hinge in hinges}
+    for hinge in piece.hinges:
+        if hinge.parent in names:
+            names.add(hinge.child)
+    return names

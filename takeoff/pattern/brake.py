@@ -1,0 +1,167 @@
+"""The metal on the brake: whether it fouls the beam, the bed or the leaf at a bend.
+
+The model is a hand (leaf) brake. For a bend upwards the metal behind the line lies on the bed under
+the upper beam, whose nose stands on the line and leans back above it; the leaf swings the metal
+before the line up. What is bent already must not stand where the beam comes down, hang down into
+the bed or the leaf, or be swung into the beam. A bend downwards is made with the sheet turned over.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from takeoff.settings import Brake
+
+from .facets import Hinge
+from .fold import Corners, rotation
+
+CLEAR = 1 / 32
+"""Inches by which metal may stand into the brake: it springs that much."""
+FAR = 1e4
+"""Inches; further than any brake reaches."""
+
+Vector = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Scene:
+    """Half-bent metal on the brake: x along the bend line, y back under the beam, z up.
+
+    Attributes:
+        still: facets before the leaf swings.
+        swung: the facets that the leaf moves, after it has swung.
+        start: where along x the bend line starts.
+        end: where it ends.
+    """
+
+    still: list[Corners]
+    swung: list[Corners]
+    start: float
+    end: float
+
+    def fouls(self, low: float, high: float, brake: Brake) -> bool:
+        """Whether a nose bar from low to high on the line meets metal that is in its way."""
+        depth, height = float(brake.nose_depth), float(brake.beam_height)
+        lean = math.hypot(depth, height)
+        beam = np.array(
+            [
+                [1, 0, 0, low + CLEAR],
+                [-1, 0, 0, CLEAR - high],
+                [0, -1, 0, -depth],
+                [0, 0, 1, CLEAR],
+                [0, 0, -1, -height],
+                [0, height / lean, -depth / lean, CLEAR],
+            ]
+        )
+        # Fingers only shorten the beam; at the end of the brake there is no bed either.
+        left, right = (low, high) if FAR in (-low, high) else (-FAR, FAR)
+        bed = np.array(
+            [
+                [1, 0, 0, left + CLEAR],
+                [-1, 0, 0, CLEAR - right],
+                [0, 1, 0, -depth],
+                [0, -1, 0, -depth],
+                [0, 0, -1, CLEAR],
+            ]
+        )
+        return enters([*self.still, *self.swung], beam) or enters(self.still, bed)
+
+
+def put_on_brake(
+    folded: Mapping[str, Corners], hinges: Sequence[Hinge], held: str, swings: Iterable[str]
+) -> Scene:
+    """The metal moved so that the line lies on the x axis with the held side behind it.
+
+    Args:
+        folded: the facets as they stand now, strips formed elsewhere left out.
+        hinges: the bend lines of this stroke, on one straight line.
+        held: the facet under the beam at the first of them.
+        swings: the facets that the leaf moves.
+    """
+    swinging = set(swings)
+    frame, length = _frame(folded, hinges, held)
+    placed = {name: c @ frame[:3, :3].T + frame[:3, 3] for name, c in folded.items()}
+    turn = rotation(np.array([1.0, 0.0, 0.0]), -math.radians(abs(hinges[0].angle)))
+    swung = [corners @ turn.T for name, corners in placed.items() if name in swinging]
+    return Scene(list(placed.values()), swung, 0.0, length)
+
+
+def _frame(
+    folded: Mapping[str, Corners], hinges: Sequence[Hinge], held: str
+) -> tuple[Vector, float]:
+    """The rigid motion onto the brake (4, 4), and the length of the line."""
+    points = folded[held]
+    normal = np.cross(points[1] - points[0], points[2] - points[1])
+    normal = normal / np.linalg.norm(normal) * (1.0 if hinges[0].angle > 0 else -1.0)
+    a, b = _line_in_space(folded, hinges)
+    along = (b - a) / np.linalg.norm(b - a)
+    if (points.mean(axis=0) - a) @ np.cross(normal, along) < 0:
+        a, b, along = b, a, -along
+    axes = np.array([along, np.cross(normal, along), normal])
+    frame = np.eye(4)
+    frame[:3, :3] = axes
+    frame[:3, 3] = -axes @ a
+    return frame, float((b - a) @ along)
+
+
+def _line_in_space(folded: Mapping[str, Corners], hinges: Sequence[Hinge]) -> tuple[Vector, Vector]:
+    """The two ends of the whole line on the half-bent metal."""
+    ends = [
+        point
+        for hinge in hinges
+        for point in folded[hinge.child]
+        if _on_boundary(point, folded[hinge.parent])
+    ]
+    far = max(ends, key=lambda point: float(np.linalg.norm(point - ends[0])))
+    near = max(ends, key=lambda point: float(np.linalg.norm(point - far)))
+    return near, far
+
+
+def _on_boundary(point: Vector, polygon: Corners) -> bool:
+    spans = np.roll(polygon, -1, axis=0) - polygon
+    share = ((point - polygon) * spans).sum(axis=1) / (spans * spans).sum(axis=1)
+    nearest = polygon + np.clip(share, 0, 1)[:, None] * spans
+    return bool((((nearest - point) ** 2).sum(axis=1) < 1e-8).any())
+
+
+def enters(facets: Sequence[Corners], room: Vector) -> bool:
+    """Whether any part of a facet lies inside a convex room.
+
+    Args:
+        facets: flat polygons, each of shape (corners, 3).
+        room: its sides, shape (sides, 4): a unit direction inwards and the least reach along it.
+    """
+    if not facets:
+        return False
+    reach = np.vstack(facets) @ room[:, :3].T - room[:, 3]
+    starts = np.cumsum([0, *(len(facet) for facet in facets[:-1])])
+    near = (np.maximum.reduceat(reach, starts) > 0).all(axis=1)
+    return any(_survives(facets[i], room) for i in np.flatnonzero(near).tolist())
+
+
+def _survives(polygon: Corners, room: Vector) -> bool:
+    """Whether something is left of a polygon when a room's sides clip it."""
+    for side in room:
+        reach = polygon @ side[:3] - side[3]
+        if (reach <= 0).all():
+            return False
+        if (reach < 0).any():
+            polygon = _clip(polygon, reach)
+    return True
+
+
+def _clip(polygon: Corners, reach: Vector) -> Corners:
+    """The part of a polygon with a positive reach (Sutherland and Hodgman, 1974)."""
+    kept: list[Vector] = []
+    for i in range(len(polygon)):
+        here, there = reach[i - 1], reach[i]
+        if here * there < 0:
+            kept.append(polygon[i - 1] + here / (here - there) * (polygon[i] - polygon[i - 1]))
+        if there > 0:
+            kept.append(polygon[i])
+    return np.array(kept)
