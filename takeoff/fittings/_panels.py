@@ -9,14 +9,20 @@ from fractions import Fraction
 from takeoff.lengths import Length
 from takeoff.pattern.allowances import (
     Allowance,
-    Strip,
     Trim,
     allowance,
     corner_notch,
     join_notches,
     total_width,
 )
-from takeoff.pattern.edging import RAW, Edging, sloped, trims_at_seam
+from takeoff.pattern.edging import (
+    RAW,
+    Edging,
+    flat,
+    sloped,
+    strip_deduction,
+    trims_at_seam,
+)
 from takeoff.pattern.facets import Facet, Hinge, Hole, Notch, NotchKind, Piece, Point
 from takeoff.pattern.mating import Seam, SeamEdge
 from takeoff.pattern.plane import along, distance, right_of, unit
@@ -121,7 +127,7 @@ class Body:
         """What an edge of a closed face carries; raw on a bend."""
         other = neighbour(face, edge)
         if other not in self.closed:
-            return self._flat(self.opening_edge(face, other))
+            return flat(self.opening_edge(face, other), self.deduction)
         if self.bent(face, other):
             return RAW
         return self.pocket if self.receives(face, other) else self.single
@@ -133,28 +139,6 @@ class Body:
             return self.deduction(90) / 2 if self.bent(face, other) else Fraction(0)
         strips = self.opening_edge(face, other).strips
         return strip_deduction(strips[0], self.deduction) / 2 if strips else Fraction(0)
-
-    def _flat(self, edging: Edging) -> Edging:
-        """Finished strip widths turned into flat ones."""
-        strips = edging.strips
-        bends = [*(strip_deduction(strip, self.deduction) for strip in strips), Fraction(0)]
-        flat = tuple(
-            Strip(
-                strip.width - (bends[i] + bends[i + 1]) / 2,
-                strip.angle,
-                strip.label,
-                strip.role,
-                strip.forming,
-                bends[i],
-            )
-            for i, strip in enumerate(strips)
-        )
-        return Edging(flat, edging.slope, edging.meeting, edging.name)
-
-
-def strip_deduction(strip: Strip, deduction: Callable[[float], Length]) -> Length:
-    """The deduction of a strip's bend. A fold-over (hem, drive) is set flat: its width is flat."""
-    return deduction(abs(strip.angle)) if abs(strip.angle) < 180 else Fraction(0)
 
 
 class _Layout:

@@ -37,11 +37,13 @@ class Strip:
 class Trim:
     """How one end of a strip is cut back: by `near` at its bend line, by `far` at its outer edge.
 
-    `far` is counted from the same place as `near`, so equal values are a square end.
+    `far` is counted from the same place as `near`, so equal values are a square end. Where the
+    strip of the next edge fills the place (`filled`), nothing is cut away.
     """
 
     near: Length = 0
     far: Length = 0
+    filled: bool = False
 
 
 SQUARE = Trim()
@@ -127,6 +129,9 @@ def _end_notches(
     base = corner
     for width, trim in _runs(strips, trims):
         far = along(base, outward, width)
+        if trim.filled:
+            base = far
+            continue
         first, second = along(base, inward, trim.near), along(far, inward, trim.near)
         if trim.near > 0:
             notches.append(Notch(NotchKind.STEP, (base, first, second, far), face))
@@ -147,7 +152,7 @@ def _runs(strips: Sequence[Strip], trims: Sequence[Trim]) -> list[tuple[Length, 
             width, before = runs[-1]
             same_slope = (before.far - before.near) * strip.width == (trim.far - trim.near) * width
             if trim.near == before.far and same_slope:
-                runs[-1] = (width + strip.width, Trim(before.near, trim.far))
+                runs[-1] = (width + strip.width, Trim(before.near, trim.far, before.filled))
                 continue
         runs.append((strip.width, trim))
     return runs

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 import numpy as np
@@ -18,7 +18,7 @@ import numpy.typing as npt
 from takeoff.lengths import Length
 
 from .allowances import Trim, allowance, corner_notch, join_notches, total_width
-from .edging import RAW, Edging, sloped
+from .edging import RAW, Edging, flat, sloped, strip_deduction
 from .facets import Facet, Forming, Hinge, Hole, Notch, Piece, Point, Point3
 from .fold import offset
 from .plane import cross, distance, dot, right_of, unit
@@ -50,7 +50,7 @@ class Layout:
         name: what the bench calls the piece.
         patches: the patches, the root first; every later one hangs on an earlier one.
         parents: for each patch but the root the one it is bent from.
-        edging: what a free edge carries, by patch and number of the edge.
+        edging: what a free edge carries, by patch and number of the edge; strip widths finished.
         trims: how an edge's strips are cut at its start (True) or end (False); None for the usual
             way, which `develop` describes.
         rolled: pairs (parent, child) whose line is rolled and not bent in the brake, with what
@@ -96,8 +96,9 @@ def develop(layout: Layout) -> Piece:
     """The piece, flat: its patches unfolded, its free edges given their strips.
 
     Where two free edges of a patch meet, strips run on into each other at a corner flatter than
-    `SMOOTH` and leave a corner notch at a sharper one. Where an edge ends in a bend, its strips are
-    cut back by the edging's slope; on a rolled line they run on.
+    `SMOOTH`, leave a corner notch at a sharper one, and share a mitre in a corner that goes in.
+    Where an edge ends in a bend, its strips are cut back by the edging's slope; on a rolled line
+    they run on.
 
     Raises:
         ValueError: a patch that shares no edge with its parent.
@@ -146,7 +147,7 @@ class _Development:
             for edge in range(len(patch.corners)):
                 if (patch.name, edge) in self.bent:
                     continue
-                edging = self.layout.edging(patch.name, edge)
+                edging = self._edging(patch.name, edge)
                 start, end = self._edge(patch.name, edge)
                 added = allowance(
                     patch.name,
@@ -202,13 +203,22 @@ class _Development:
     def _inset(self, patch: Patch, sharp: tuple[Point, ...]) -> tuple[Point, ...]:
         """The patch cut back from its mould lines by half the deduction of each of its bends."""
         insets = [0.0] * len(sharp)
+        joined: set[int] = set()
         for child, parent in self.layout.parents.items():
             if patch.name in (child, parent):
                 edges = shared(self.patches[parent], self.patches[child])
                 mine = edges[0] if patch.name == parent else edges[1]
                 deduction = self._deduction(self.patches[parent], self.patches[child])
                 insets[mine] = float(deduction) / 2
+                joined.add(mine)
+        for edge in set(range(len(sharp))) - joined:
+            strips = self.layout.edging(patch.name, edge).strips
+            if strips:
+                insets[edge] = float(strip_deduction(strips[0], self.layout.deduction)) / 2
         return _cut_back(sharp, insets) if any(insets) else sharp
+
+    def _edging(self, patch: str, edge: int) -> Edging:
+        return flat(self.layout.edging(patch, edge), self.layout.deduction)
 
     def _edge(self, patch: str, edge: int) -> tuple[Point, Point]:
         corners = self.flat[patch]
@@ -218,7 +228,7 @@ class _Development:
         chosen = self.layout.trims(patch, edge, at_start)
         if chosen is not None:
             return chosen
-        mine = self.layout.edging(patch, edge)
+        mine = self._edging(patch, edge)
         if not mine.strips:
             return ()
         other, other_edge, bend = self._next(patch, edge, at_start)
@@ -228,7 +238,8 @@ class _Development:
         turn = self._turn(patch, edge, other, other_edge, at_start)
         if not beside.strips or turn > SMOOTH:
             return ()
-        return sloped(mine.strips, -math.tan(math.radians(turn) / 2))
+        mitre = sloped(mine.strips, -math.tan(math.radians(turn) / 2))
+        return tuple(replace(trim, filled=True) for trim in mitre)
 
     def _next(self, patch: str, edge: int, at_start: bool) -> tuple[str, int, Hinge | None]:
         """The free edge that follows on the outline, and the sharpest bend passed on the way."""
@@ -256,7 +267,7 @@ class _Development:
         before = (edge - 1) % len(self.flat[patch])
         if (patch, before) in self.bent:
             return []
-        here, last = self.layout.edging(patch, edge), self.layout.edging(patch, before)
+        here, last = self._edging(patch, edge), self._edging(patch, before)
         turn = self._turn(patch, edge, patch, before, True)
         if not here.strips or not last.strips or abs(turn - 90) > 1e-6:
             return []

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 
@@ -39,6 +39,26 @@ class Edging:
 
 
 RAW = Edging()
+
+
+def flat(edging: Edging, deduction: Callable[[float], Length]) -> Edging:
+    """The edging with its finished strip widths turned into flat ones.
+
+    Args:
+        edging: strips as they measure when bent.
+        deduction: what a brake bend of so many degrees shortens the flat by (in).
+    """
+    bends = [*(strip_deduction(strip, deduction) for strip in edging.strips), Fraction(0)]
+    strips = tuple(
+        replace(strip, width=strip.width - (bends[i] + bends[i + 1]) / 2, deduction=bends[i])
+        for i, strip in enumerate(edging.strips)
+    )
+    return replace(edging, strips=strips)
+
+
+def strip_deduction(strip: Strip, deduction: Callable[[float], Length]) -> Length:
+    """The deduction of a strip's bend. A fold-over (hem, drive) is set flat: its width is flat."""
+    return deduction(abs(strip.angle)) if abs(strip.angle) < 180 else Fraction(0)
 
 
 def sloped(strips: Sequence[Strip], slope: Length, begin: Length = 0) -> tuple[Trim, ...]:

@@ -121,6 +121,8 @@ class Piece:
         finished: for each face facet the corners it must reach in the fitting's own space,
             in the order of the facet's corners.
         cross_break: names of the faces to be cross-broken.
+        closing: bend lines between facets that the tree has placed already, as in a folded corner;
+            they are bent like the others and the metal is not cut there.
     """
 
     name: str
@@ -130,11 +132,17 @@ class Piece:
     notches: tuple[Notch, ...] = ()
     finished: Mapping[str, tuple[Point3, ...]] = field(default_factory=lambda: MappingProxyType({}))
     cross_break: tuple[str, ...] = ()
+    closing: tuple[Hinge, ...] = ()
 
     @property
     def root(self) -> Facet:
         """The facet that stays on the table when the piece is folded."""
         return self.facets[0]
+
+    @property
+    def bends(self) -> tuple[Hinge, ...]:
+        """Every bend line: those of the tree and those that close it."""
+        return self.hinges + self.closing
 
     def facet(self, name: str) -> Facet:
         """The facet of that name; KeyError when there is none."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import combinations
 
 from takeoff.lengths import Length
 
@@ -57,23 +59,41 @@ def outline(piece: Piece) -> Outline:
 
     The walk follows each facet's edges and steps over every bend line into the child, so it is
     exact where the corners are exact and needs no polygon union. Strips that lie edge to edge are
-    one metal, but for those on either side of a bend in the brake: a slit parts them.
+    one metal, but for those on either side of a bend in the brake, or bent on two lines that meet
+    at an angle: a slit parts them.
     """
     children: dict[str, list[Hinge]] = {}
     for hinge in piece.hinges:
         children.setdefault(hinge.parent, []).append(hinge)
     facets = {facet.name: facet for facet in piece.facets}
     shape = _tidy(list(_walk(piece.root, None, facets, children)))
-    creases = [
-        point
-        for hinge in piece.hinges
-        if hinge.forming is Forming.BRAKE
-        and abs(hinge.angle) > SHARP
-        and facets[hinge.child].role is Role.FACE
-        for point in (hinge.start, hinge.end)
-    ]
-    slits = (slit for slit in shape.slits if any(same(slit.end, crease) for crease in creases))
+    creases = [hinge for hinge in piece.hinges if _is_sharp(hinge)]
+    slits = (
+        slit
+        for slit in shape.slits
+        if _parts(slit, creases, facets) and not any(_closes(h, slit) for h in piece.closing)
+    )
     return Outline(shape.points, tuple(slits))
+
+
+def _is_sharp(hinge: Hinge) -> bool:
+    return hinge.forming is Forming.BRAKE and abs(hinge.angle) > SHARP
+
+
+def _parts(slit: Slit, creases: list[Hinge], facets: dict[str, Facet]) -> bool:
+    """Whether what lies on either side of a slit is bent away from each other."""
+    here = [h for h in creases if same(slit.end, h.start) or same(slit.end, h.end)]
+    if any(facets[hinge.child].role is Role.FACE for hinge in here):
+        return True
+    ways = [unit(hinge.start, hinge.end) for hinge in here]
+    turn = math.sin(math.radians(SHARP))
+    return any(size(cross(a, b)) > turn for a, b in combinations(ways, 2))
+
+
+def _closes(hinge: Hinge, slit: Slit) -> bool:
+    """Whether a slit only runs along a bend line."""
+    ends = (hinge.start, hinge.end), (hinge.end, hinge.start)
+    return any(same(slit.start, a) and same(slit.end, b) for a, b in ends)
 
 
 def net_area(piece: Piece) -> Length:

@@ -28,6 +28,7 @@ def settle(piece: Piece) -> Piece:
         piece,
         facets=tuple(replace(f, corners=all_moved(f.corners)) for f in piece.facets),
         hinges=tuple(replace(h, start=moved(h.start), end=moved(h.end)) for h in piece.hinges),
+        closing=tuple(replace(h, start=moved(h.start), end=moved(h.end)) for h in piece.closing),
         holes=tuple(
             replace(
                 h,
@@ -44,7 +45,7 @@ def cut_key(piece: Piece) -> tuple[object, ...]:
     """Equal for pieces that are cut and bent alike, whatever their faces are called."""
     lines = sorted(
         (_rounded((*sorted((h.start, h.end)),)), round(h.angle, SAME_CUT), h.forming.value)
-        for h in piece.hinges
+        for h in piece.bends
     )
     holes = sorted(_rounded(sorted(h.points)) for h in piece.holes)
     crossed = sorted(_rounded(sorted(piece.facet(name).corners)) for name in piece.cross_break)
