@@ -152,6 +152,19 @@ class Joint(Table):
     length: Positive
 
 
+class Slope(Table):
+    """How far the sides of a transition or an offset may lean from the run, degrees."""
+
+    steepest: Annotated[float, Field(gt=0, lt=90, allow_inf_nan=False)]
+
+
+class Vanes(Table):
+    """Turning vanes of square elbows: radius and greatest distance along the runner, inches."""
+
+    radius: Positive
+    spacing: Positive
+
+
 class CrossBreak(Table):
     """Sides wider than this are cross-broken, inches."""
 
@@ -243,6 +256,8 @@ class Profile(Table):
     brake: Brake
     shear: Shear
     joint: Joint
+    slope: Slope
+    vanes: Vanes
     cross_break: CrossBreak
     bend: Bend
     cut: Cut

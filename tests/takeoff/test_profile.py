@@ -172,7 +172,7 @@ def test_missing_keys_of_a_new_seam_are_one_fault() -> None:
         "[seams.my_lock]\npocket = 1\nsingle = 1\npocket_angle = 0\nbend_notch = 0\n"
     )
     assert fault.column == "seams.my_lock"
-    assert fault.problem == "is given for pocket_name, single_name, single_angle"
+    assert fault.problem == ("is given for single_curved, pocket_name, single_name, single_angle")
 
 
 def test_all_faults_at_once() -> None:
