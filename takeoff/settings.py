@@ -165,6 +165,12 @@ class Vanes(Table):
     spacing: Positive
 
 
+class Round(Table):
+    """How deep a crimped or smaller round end goes into the next piece, inches."""
+
+    lap: Positive
+
+
 class CrossBreak(Table):
     """Sides wider than this are cross-broken, inches."""
 
@@ -258,6 +264,7 @@ class Profile(Table):
     joint: Joint
     slope: Slope
     vanes: Vanes
+    round: Round
     cross_break: CrossBreak
     bend: Bend
     cut: Cut

@@ -54,7 +54,7 @@ def test_default_seams() -> None:
     # Copper Roofings manual: a 24 in sheet with 1 in standing seams covers 21 1/4
     assert 24 - seams["standing"].pocket - seams["standing"].single == Fraction(85, 4)
     assert (seams["lap"].pocket_name, seams["lap"].single_name) == ("lap", "edge")
-    assert set(seams) == {"pittsburgh", "snap_lock", "lap", "grooved", "standing"}
+    assert set(seams) == {"pittsburgh", "snap_lock", "lap", "grooved", "standing", "paned"}
 
 
 @pytest.mark.parametrize(
