@@ -11,13 +11,14 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
 from takeoff.errors import InvalidLength, nearest
 from takeoff.lengths import Length, Unit, parse, show
 from takeoff.pattern.facets import Hole, Point
+from takeoff.spelling import spelled
 
 from ._cuboid import FACES, Cuboid
 from .base import CannotMake
@@ -69,6 +70,18 @@ def _read_opening(text: str, unit: Unit) -> Opening:
     return Opening(face, width, height, at)
 
 
+def write_openings(openings: Iterable[Opening], unit: Unit) -> str:
+    """The openings as `read_openings` reads them."""
+    return "; ".join(_write_opening(opening, unit) for opening in openings)
+
+
+def _write_opening(opening: Opening, unit: Unit) -> str:
+    width, height = spelled(opening.width, unit), opening.height
+    size = f"round {width}" if height is None else f"{width} x {spelled(height, unit)}"
+    place = f" at {', '.join(spelled(each, unit) for each in opening.at)}" if opening.at else ""
+    return f"{opening.face} {size}{place}"
+
+
 def read_edges(text: str) -> Mapping[tuple[str, str | None], str]:
     """Treatments by open face and neighbouring face (None: all its edges); "" stands for all.
 
@@ -84,6 +97,12 @@ def read_edges(text: str) -> Mapping[tuple[str, str | None], str]:
             raise ValueError(f'"{part}": this edge was given before; give each edge once.')
         edges[key] = name.strip()
     return edges
+
+
+def write_edges(edges: Mapping[tuple[str, str | None], str]) -> str:
+    """The treatments as `read_edges` reads them."""
+    places = {key: "/".join(face for face in key if face) for key in edges}
+    return "; ".join(f"{places[key]}: {name}".removeprefix(": ") for key, name in edges.items())
 
 
 def read_faces(text: str) -> tuple[str, ...]:

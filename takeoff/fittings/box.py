@@ -6,7 +6,13 @@ from collections import defaultdict
 from collections.abc import Mapping
 from typing import Annotated, ClassVar, Literal
 
-from pydantic import BeforeValidator, Field, ValidationInfo
+from pydantic import (
+    BeforeValidator,
+    Field,
+    FieldSerializationInfo,
+    PlainSerializer,
+    ValidationInfo,
+)
 
 from takeoff.lengths import INCH
 from takeoff.pattern.edging import Edging
@@ -21,6 +27,8 @@ from ._openings import (
     read_faces,
     read_openings,
     treatment,
+    write_edges,
+    write_openings,
 )
 from ._panels import Body, Group, chain, star
 from .base import CannotMake, Fitting, Made, OpenEnd, Shop, Size, plain, read_choice, register
@@ -46,7 +54,19 @@ def _faces(value: object) -> object:
     return read_faces(plain(value)) if isinstance(value, str) else value
 
 
-Edges = Mapping[tuple[str, str | None], str]
+def _written(openings: tuple[Opening, ...], info: FieldSerializationInfo) -> str:
+    return write_openings(openings, (info.context or {}).get("unit", INCH))
+
+
+def _listed(faces: tuple[str, ...]) -> str:
+    return ", ".join(faces) or "none"
+
+
+Faces = Annotated[tuple[str, ...], BeforeValidator(_faces), PlainSerializer(_listed)]
+Openings = Annotated[tuple[Opening, ...], BeforeValidator(_openings), PlainSerializer(_written)]
+Edges = Annotated[
+    Mapping[tuple[str, str | None], str], BeforeValidator(_edges), PlainSerializer(write_edges)
+]
 Name = Annotated[str, BeforeValidator(read_choice)]
 
 
@@ -79,16 +99,16 @@ class Box(Fitting):
     width: Size = Field(description="From left to right.")
     depth: Size = Field(description="From front to back.")
     height: Size = Field(description="From bottom to top.")
-    open: Annotated[tuple[str, ...], BeforeValidator(_faces)] = Field(
+    open: Faces = Field(
         default=("top",),
         description="The faces left open: top, bottom, front, back, left, right, or none.",
     )
-    edges: Annotated[Edges, BeforeValidator(_edges)] = Field(
+    edges: Edges = Field(
         default={("", None): "raw"},
         description="What is done to the edges of the open faces, such as: bearing flange; or "
         "top: flange out; bottom/left: hem.",
     )
-    openings: Annotated[tuple[Opening, ...], BeforeValidator(_openings)] = Field(
+    openings: Openings = Field(
         default=(),
         description="Openings cut in faces, such as: front 10 x 8; left round 6; back 8 x 8 at "
         "3, 2 (from the lower left corner, seen from outside).",
@@ -198,7 +218,7 @@ class ReturnBox(Box):
         {"width": "21", "depth": "27 1/2", "height": "20"},
     )
 
-    edges: Annotated[Edges, BeforeValidator(_edges)] = Field(
+    edges: Edges = Field(
         default={("", None): "bearing flange"},
         description="What is done to the edges of the open faces.",
     )
@@ -224,10 +244,8 @@ class Plenum(Box):
         },
     )
 
-    open: Annotated[tuple[str, ...], BeforeValidator(_faces)] = Field(
-        default=("bottom",), description="The faces left open."
-    )
-    edges: Annotated[Edges, BeforeValidator(_edges)] = Field(
+    open: Faces = Field(default=("bottom",), description="The faces left open.")
+    edges: Edges = Field(
         default={("", None): "flange out"},
         description="What is done to the edges of the open faces.",
     )

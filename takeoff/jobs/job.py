@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from takeoff.fittings import Fitting
 from takeoff.lengths import Unit
@@ -14,7 +14,7 @@ class JobLine:
     """One row of a job list.
 
     Attributes:
-        row: its row in the file, as a spreadsheet counts (the heading is row 1).
+        row: its row in the file, as a spreadsheet counts (the first row is row 1).
         mark: the fitting's name on the job, unique.
         fitting: its card.
         qty: how many alike.
@@ -38,8 +38,11 @@ class Job:
         name: of the job, for the papers.
         unit: what bare numbers were read in and sizes are shown in.
         lines: in the order of the file.
+        assumed: what the list left open and how it was read, in sentences; no part of what makes
+            two jobs equal.
     """
 
     name: str
     unit: Unit
     lines: tuple[JobLine, ...]
+    assumed: tuple[str, ...] = field(default=(), compare=False)

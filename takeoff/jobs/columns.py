@@ -1,0 +1,32 @@
+"""What the columns of a job list can be: the fixed ones, and the fields of every fitting."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from types import MappingProxyType
+
+from takeoff.fittings import families
+from takeoff.fittings.base import plain
+
+FIXED = ("mark", "fitting", "qty", "material", "gauge", "note")
+NEEDED = ("mark", "fitting", "gauge")
+"""Columns that every job list has."""
+
+
+def key(title: str) -> str:
+    """A title made plain: case, spaces, hyphens and underscores don't matter."""
+    return plain(title).replace(" ", "")
+
+
+@cache
+def names() -> Mapping[str, str]:
+    """Every column there can be, by its key; the fixed ones first."""
+    fields = (field for family in families().values() for field in family.model_fields)
+    return MappingProxyType({key(name): name for name in (*FIXED, *fields)})
+
+
+@cache
+def owners(name: str) -> tuple[str, ...]:
+    """The fittings that have a dimension or option of the name."""
+    return tuple(kind for kind, family in families().items() if name in family.model_fields)

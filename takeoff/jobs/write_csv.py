@@ -1,0 +1,63 @@
+"""A job back to a job list, as `read_csv` reads it."""
+
+from __future__ import annotations
+
+import csv
+import io
+from fractions import Fraction
+
+from takeoff.fittings import Fitting
+from takeoff.lengths import Unit
+from takeoff.spelling import spelled
+
+from .cells import guarded
+from .columns import FIXED
+from .heading import REMARK
+from .job import Job, JobLine
+
+
+def write_csv(job: Job) -> str:
+    """The text of a job list that reads back as the same job, row numbers apart.
+
+    Columns at their default are left blank. A text that a spreadsheet would take for a formula has
+    an apostrophe in front.
+    """
+    cards = [_cells(line.fitting, job.unit) for line in job.lines]
+    dimensions = list(dict.fromkeys(name for card in cards for name in card))
+    *first, last = FIXED
+    columns = [*first, *dimensions, last]
+    out = io.StringIO(newline="")
+    rows = csv.writer(out, lineterminator="\n")
+    rows.writerow([f"{REMARK} job = {job.name}"])
+    rows.writerow([f"{REMARK} units = {job.unit.name}"])
+    rows.writerow(columns)
+    for line, card in zip(job.lines, cards, strict=True):
+        cells = card | _fixed(line)
+        rows.writerow([guarded(cells.get(column, "")) for column in columns])
+    return out.getvalue()
+
+
+def _fixed(line: JobLine) -> dict[str, str]:
+    return {
+        "mark": line.mark,
+        "fitting": line.fitting.kind,
+        "qty": str(line.qty),
+        "material": line.metal.material,
+        "gauge": str(line.metal.gauge),
+        "note": line.note,
+    }
+
+
+def _cells(fitting: Fitting, unit: Unit) -> dict[str, str]:
+    """What is filled in on a card; a notation of its own is written by its field's serializer."""
+    written = fitting.model_dump(exclude_defaults=True, context={"unit": unit})
+    return {name: _text(getattr(fitting, name), each, unit) for name, each in written.items()}
+
+
+def _text(held: object, written: object, unit: Unit) -> str:
+    """A value as it is held and as pydantic writes it, in the words of a job list."""
+    if isinstance(held, Fraction):
+        return spelled(held, unit)
+    if isinstance(held, bool):
+        return "yes" if held else "no"
+    return str(written)
