@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Protocol, TypeVar
 
 from takeoff.edges import ending, entering, receiving
 from takeoff.errors import nearest
 from takeoff.lengths import Length, show_with_unit
 from takeoff.pattern.allowances import total_width
 from takeoff.pattern.edging import Edging
-from takeoff.pattern.facets import Hole
+from takeoff.pattern.facets import Hole, Piece
 from takeoff.settings import EndTreatment, Seam
 
 from ._cuboid import FACES, Cuboid, neighbour, opposite, shared_edge
@@ -19,6 +19,16 @@ from ._panels import Body, Group
 from .base import CannotMake, Shop
 
 _T = TypeVar("_T")
+
+
+class HasPieces(Protocol):
+    """Anything that can be taken apart into flat pieces."""
+
+    def pieces(self) -> tuple[Piece, ...]:
+        """The pieces, in the order of the arrangement's groups."""
+
+
+_Made = TypeVar("_Made", bound=HasPieces)
 
 SLIP_AND_DRIVE = "slip and drive"
 """Two ends in one: drive edges on the short sides of the opening, raw slip edges on the long."""
@@ -88,11 +98,27 @@ def choose(
     Raises:
         CannotMake: none will do; it says why for the last one tried.
     """
+
+    def checked(way: Arrangement) -> Body:
+        body = make(way)
+        check_flanges(body, column_of, shop)
+        return body
+
+    return first_possible(ways, wanted, checked, shop, turn)
+
+
+def first_possible(
+    ways: Iterable[Arrangement],
+    wanted: str,
+    make: Callable[[Arrangement], _Made],
+    shop: Shop,
+    turn: bool,
+) -> tuple[_Made, tuple[str, ...]]:
+    """As `choose`, for whatever has pieces; `make` may raise CannotMake itself."""
     asked = [way for way in ways if wanted in ("auto", way.name)]
     reasons: list[str] = []
     for way in asked:
         body = make(way)
-        check_flanges(body, column_of, shop)
         refusals = [shop.refusal(piece, turn) for piece in body.pieces()]
         reason = next((refusal for refusal in refusals if refusal), None)
         if reason is None:

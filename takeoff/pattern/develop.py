@@ -97,8 +97,8 @@ def develop(layout: Layout) -> Piece:
 
     Where two free edges of a patch meet, strips run on into each other at a corner flatter than
     `SMOOTH`, leave a corner notch at a sharper one, and share a mitre in a corner that goes in.
-    Where an edge ends in a bend, its strips are cut back by the edging's slope; on a rolled line
-    they run on.
+    Where an edge ends in a bend, its strips are cut back by the edging's slope, or to the mitre
+    where the corner goes in by more; on a rolled line they run on.
 
     Raises:
         ValueError: a patch that shares no edge with its parent.
@@ -232,13 +232,14 @@ class _Development:
         if not mine.strips:
             return ()
         other, other_edge, bend = self._next(patch, edge, at_start)
-        if bend is not None and bend.forming is not Forming.ROLL and abs(bend.angle) > SMOOTH:
-            return sloped(mine.strips, mine.slope)
         beside = self.layout.edging(other, other_edge)
         turn = self._turn(patch, edge, other, other_edge, at_start)
+        share = -math.tan(math.radians(turn) / 2) if beside.strips else 0
+        if bend is not None and bend.forming is not Forming.ROLL and abs(bend.angle) > SMOOTH:
+            return sloped(mine.strips, max(mine.slope, share))
         if not beside.strips or turn > SMOOTH:
             return ()
-        mitre = sloped(mine.strips, -math.tan(math.radians(turn) / 2))
+        mitre = sloped(mine.strips, share)
         return tuple(replace(trim, filled=True) for trim in mitre)
 
     def _next(self, patch: str, edge: int, at_start: bool) -> tuple[str, int, Hinge | None]:
