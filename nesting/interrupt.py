@@ -8,30 +8,40 @@ from types import FrameType
 
 from nesting.progress import Event, Progress
 
+_open: list[threading.Event] = []
+"""The events of the blocks being run, the outermost first: a signal is for the whole process."""
+
 
 @contextmanager
 def interruptible() -> Iterator[threading.Event]:
     """Give an event that Ctrl-C sets; a second Ctrl-C raises KeyboardInterrupt as usual.
 
-    In another than the main thread, where signals don't arrive, nothing sets it.
+    Of blocks within each other all events are set, and those opened later are set from the start,
+    so that one Ctrl-C ends a row of solves. In another than the main thread, where signals don't
+    arrive, nothing sets it.
     """
     stop = threading.Event()
-
-    def ask_to_stop(number: int, frame: FrameType | None) -> None:
-        if stop.is_set():
-            signal.default_int_handler(number, frame)
-        stop.set()
-
     main = threading.current_thread() is threading.main_thread()
     before = signal.getsignal(signal.SIGINT) if main else None
     if before is None:
         yield stop
         return
-    signal.signal(signal.SIGINT, ask_to_stop)
+    if _open and _open[-1].is_set():
+        stop.set()
+    _open.append(stop)
+    signal.signal(signal.SIGINT, _ask_to_stop)
     try:
         yield stop
     finally:
         signal.signal(signal.SIGINT, before)
+        _open.remove(stop)
+
+
+def _ask_to_stop(number: int, frame: FrameType | None) -> None:
+    if _open[-1].is_set():
+        signal.default_int_handler(number, frame)
+    for stop in _open:
+        stop.set()
 
 
 def stopping(progress: Progress, stop: threading.Event) -> Progress:

@@ -78,15 +78,16 @@ SheetsOf = Callable[[SheetMetal], Sequence[tuple[Length, Length]]]
 
 
 def make_job(job: Job, profile: Profile, sheets_of: SheetsOf, source: str = "") -> list[MadeLine]:
-    """Every line's fitting taken apart.
+    """Every line's fitting taken apart, with sizes told in the job's own unit.
 
     Raises:
         JobFaults: all rows whose fitting cannot be made, with what would be allowed.
     """
+    told = profile.model_copy(update={"units": job.unit.name})
     made: list[MadeLine] = []
     faults: list[Fault] = []
     for line in job.lines:
-        shop = Shop(profile, line.metal, tuple(sheets_of(line.metal)))
+        shop = Shop(told, line.metal, tuple(sheets_of(line.metal)))
         if not shop.sheets:
             faults.append(_no_stock(line))
             continue

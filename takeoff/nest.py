@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from time import monotonic
 
 from nesting import Blank, Keep, Plan, Problem, Stock, solve
+from nesting.interrupt import interruptible
 from nesting.progress import Event
 from takeoff.blanks import JobBlank, MadeLine, by_metal, grid_size
 from takeoff.jobs.job import Job
@@ -63,6 +64,7 @@ class JobPlan:
         profile: the shop's settings it was made with.
         grid: what one step of the engine's integers is.
         seconds: how long the nesting took.
+        stopped: whether Ctrl-C ended the search before its time.
     """
 
     job: Job
@@ -71,6 +73,7 @@ class JobPlan:
     profile: Profile
     grid: Grid
     seconds: float
+    stopped: bool = False
 
 
 def usable_sizes(
@@ -97,6 +100,8 @@ def nest_job(
 ) -> JobPlan:
     """Nest every metal and gauge of the job by itself.
 
+    Ctrl-C ends the search of all groups and gives the best plan so far.
+
     Args:
         job: the job list.
         lines: its fittings taken apart (`takeoff.blanks.make_job`).
@@ -109,10 +114,11 @@ def nest_job(
     started = monotonic()
     waiting = by_metal(blank for line in lines for blank in line.blanks)
     groups: list[GroupPlan] = []
-    for place, (metal, blanks) in enumerate(waiting.items()):
-        left = max(seconds - (monotonic() - started), 0.1)
-        share = left / (len(waiting) - place)
-        groups.append(_nest_group(job, metal, blanks, stock, profile, share, seed, progress))
+    with interruptible() as stop:
+        for place, (metal, blanks) in enumerate(waiting.items()):
+            left = max(seconds - (monotonic() - started), 0.1)
+            share = left / (len(waiting) - place)
+            groups.append(_nest_group(job, metal, blanks, stock, profile, share, seed, progress))
     return JobPlan(
         job,
         tuple(lines),
@@ -120,6 +126,7 @@ def nest_job(
         profile,
         profile.grid.of(job.unit),
         monotonic() - started,
+        stop.is_set(),
     )
 
 

@@ -97,13 +97,13 @@ def _table(words: str, separator: str, source: str) -> list[list[str]]:
         return []
     except pandas.errors.ParserError as error:
         raise _not_csv(str(error), source) from error
-    rows: list[list[str]] = frame.to_numpy().tolist()
-    if len(rows) > MOST_ROWS:
+    if len(frame) > MOST_ROWS:
         raise too_many_rows(source)
-    for number, row in enumerate(rows, start=1):
-        if row[MOST_COLUMNS]:
-            raise too_many_columns(source, number)
-    return [row[:MOST_COLUMNS] for row in rows]
+    if too_wide := (frame[MOST_COLUMNS] != "").to_numpy().nonzero()[0].tolist():
+        raise too_many_columns(source, too_wide[0] + 1)
+    width = int((frame != "").any().to_numpy().nonzero()[0].max(initial=0)) + 1
+    rows: list[list[str]] = frame.iloc[:, :width].to_numpy().tolist()
+    return rows
 
 
 def _not_csv(told: str, source: str) -> JobFaults:
