@@ -21,6 +21,10 @@ CROSS = 0.25
 """Half the size of a centre mark, inches."""
 
 
+SAME = 1e-6
+"""Inches within which a line is at a running mark."""
+
+
 class Use(StrEnum):
     """What a stroke is for: the layers of a pattern file."""
 
@@ -81,7 +85,7 @@ def strokes(piece: Piece, title: str, unit: Unit) -> tuple[Stroke, ...]:
         *_cross_breaks(piece),
         *_angles(piece, letters),
         *_marks(piece, letters, unit),
-        Words(_middle(piece.root.corners), title, letters * 1.5),
+        Words(_low_on(piece.root.corners, letters * 2.5), title, letters * 1.5),
     )
 
 
@@ -127,7 +131,7 @@ def _angles(piece: Piece, letters: float) -> Iterator[Stroke]:
         turn = math.degrees(math.atan2(by - ay, bx - ax))
         upright = turn - 180 if turn > 90 else turn + 180 if turn <= -90 else turn
         way = "up" if hinge.angle > 0 else "down"
-        aside = math.radians(upright + 90)
+        aside = math.radians(turn + 90)  # on the metal that the line's strip or face hangs on
         at = (
             (ax + bx) / 2 + letters * math.cos(aside),
             (ay + by) / 2 + letters * math.sin(aside),
@@ -138,18 +142,25 @@ def _angles(piece: Piece, letters: float) -> Iterator[Stroke]:
 def _marks(piece: Piece, letters: float, unit: Unit) -> Iterator[Stroke]:
     """The running marks, read from the datum edge, each at the datum end of its line."""
     for axis, turn in ((Axis.WIDTH, 90.0), (Axis.LENGTH, 0.0)):
-        done: set[str] = set()
         for mark in running_marks(piece, axis):
-            text = show(mark.at, unit, 32)
-            if mark.angle is None or text in done:
+            if mark.angle is None:
                 continue
-            done.add(text)
-            reach = letters * (len(text) * 0.4 + 0.5)
-            at = float(mark.at)
-            spot = (
-                (at - letters * 0.7, reach) if axis is Axis.WIDTH else (reach, at - letters * 0.7)
-            )
+            text = show(mark.at, unit, 32)
+            along = _datum_end(piece, axis, float(mark.at)) + letters * (len(text) * 0.4 + 0.5)
+            before = float(mark.at) - letters * 0.7
+            spot = (before, along) if axis is Axis.WIDTH else (along, before)
             yield Words(spot, text, letters, turn)
+
+
+def _datum_end(piece: Piece, axis: Axis, at: float) -> float:
+    """How far from the other datum edge the line at a running mark begins."""
+    across, along = (0, 1) if axis is Axis.WIDTH else (1, 0)
+    return min(
+        float(point[along])
+        for hinge in piece.hinges
+        for point in (hinge.start, hinge.end)
+        if abs(float(point[across]) - at) < SAME
+    )
 
 
 def _spot(point: Point) -> Spot:
@@ -158,6 +169,12 @@ def _spot(point: Point) -> Spot:
 
 def _spots(points: Iterable[Point]) -> tuple[Spot, ...]:
     return tuple(_spot(point) for point in points)
+
+
+def _low_on(points: Iterable[Point], up: float) -> Spot:
+    """Above the middle of the lowest reach of some points."""
+    spots = _spots(points)
+    return _middle(spots)[0], min(y for _, y in spots) + up
 
 
 def _middle(points: Iterable[tuple[Length, Length]]) -> Spot:
