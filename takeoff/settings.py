@@ -171,6 +171,52 @@ class Round(Table):
     lap: Positive
 
 
+class Branch(Table):
+    """How far the entry of a branch reaches along the duct, inches."""
+
+    entry: Positive
+
+
+class Filter(Table):
+    """What a filter rack is made with, inches.
+
+    Attributes:
+        undersize: what a filter is less than its nominal width and height.
+        rail: how far the rails stand into the air.
+        rail_base: their leg on the wall.
+        cover_lap: how far the cover reaches beyond the slot.
+        screw_spacing: the farthest from screw to screw.
+        screw_hole: diameter of the pilot hole.
+    """
+
+    undersize: Strip
+    rail: Positive
+    rail_base: Positive
+    cover_lap: Positive
+    screw_spacing: Positive
+    screw_hole: Positive
+
+
+class Cleats(Table):
+    """Strips that join and hang duct, inches.
+
+    Attributes:
+        drive_width: of the strip for a drive cleat, both folds in it.
+        drive_fold: each fold.
+        drive_tail: what it is longer than the duct's side, at either end.
+        slip_leg: each of the three legs of an S slip.
+        slip_gauge: the lightest gauge for an S slip.
+        strap_width: of a hanger strap.
+    """
+
+    drive_width: Positive
+    drive_fold: Positive
+    drive_tail: ShopLength
+    slip_leg: Positive
+    slip_gauge: Annotated[int, Field(ge=1, le=40, strict=True)]
+    strap_width: Positive
+
+
 class CrossBreak(Table):
     """Sides wider than this are cross-broken, inches."""
 
@@ -265,6 +311,9 @@ class Profile(Table):
     slope: Slope
     vanes: Vanes
     round: Round
+    branch: Branch
+    filter: Filter
+    cleats: Cleats
     cross_break: CrossBreak
     bend: Bend
     cut: Cut
