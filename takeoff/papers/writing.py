@@ -8,10 +8,11 @@ from pathlib import Path
 from takeoff.materials import SheetMetal
 from takeoff.nest import JobPlan
 
-from . import blanks_csv, cuts_csv, order_csv
+from . import blanks_csv, cuts_csv, order_csv, report_html
 from .contents import NO_BASELINES, Baseline, Contents, contents
 from .folder import PLAN_FILE, write_folder
 from .plan_json import plan_json
+from .plots import sheet_plots
 
 
 def write_all(
@@ -45,13 +46,20 @@ def write_all(
 
 
 def _write(contents: Contents, folder: Path) -> list[str]:
+    """Every file; plan.json last, since it lists the others."""
+    job = contents.plan.job
     texts = {
+        report_html.NAME: report_html.report_html(contents),
         blanks_csv.NAME: blanks_csv.blanks_csv(contents),
         order_csv.NAME: order_csv.order_csv(contents),
         cuts_csv.NAME: cuts_csv.cuts_csv(contents),
     }
-    names = list(texts)
-    texts[PLAN_FILE] = plan_json(contents, names)
     for name, text in texts.items():
-        (folder / name).write_text(text, encoding="utf-8", newline="")
+        _save(folder / name, text)
+    names = [*texts, *sheet_plots(contents.layouts, job.unit, job.name, folder)]
+    _save(folder / PLAN_FILE, plan_json(contents, names))
     return [*names, PLAN_FILE]
+
+
+def _save(path: Path, text: str) -> None:
+    path.write_text(text, encoding="utf-8", newline="")

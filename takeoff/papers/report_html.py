@@ -1,0 +1,135 @@
+"""report.html: the whole plan in one file that opens anywhere and prints."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from takeoff.bill.money import show as money
+from takeoff.drawing.key import samples
+from takeoff.drawing.sheet import numbered, sheet_drawing
+from takeoff.layouts import Layout, ShearCut
+from takeoff.lengths import Length, Unit, show_exactly
+
+from .contents import Contents, GroupContents, metal_name
+from .cuts_csv import direction
+from .names import sheet_file
+from .report_view import fitting_view
+from .svg import svg
+
+NAME = "report.html"
+SHEET_ROOM = (400.0, 560.0)
+"""Points for the drawing of a sheet."""
+
+CAUTIONS = (
+    "Verify before you cut: measure the job again and check the first blank of each kind against "
+    "its running marks.",
+    "Fresh edges and offcuts are sharp. Wear cut-resistant gloves and eye protection; deburr what "
+    "a hand will touch.",
+    "Keep the guards and the hold-down of the shear in place and hands clear of blade and brake; "
+    "lock the machine out before you reach in.",
+    "Welding or burning galvanized metal gives off zinc fumes: not without ventilation and a "
+    "respirator made for it.",
+    "Sizes, gauges and how the work is hung, sealed and supplied with air are for the local code "
+    "and a licensed contractor to decide. This plan decides none of it.",
+)
+
+
+@dataclass(frozen=True)
+class _PartRow:
+    number: int
+    name: str
+    qty: int
+    size: str
+    turned: int
+
+
+@dataclass(frozen=True)
+class _SheetView:
+    layout: Layout
+    metal: str
+    size: str
+    file: str
+    drawing: str
+    parts: tuple[_PartRow, ...]
+    offcuts: tuple[tuple[str, str], ...]
+    cuts: tuple[ShearCut, ...]
+
+
+def report_html(contents: Contents) -> str:
+    """The report as HTML; every value of the job is escaped."""
+    from jinja2 import Environment, PackageLoader, StrictUndefined  # noqa: PLC0415  slow to import
+    from markupsafe import Markup  # noqa: PLC0415
+
+    unit = contents.plan.job.unit
+
+    def tape(length: Length) -> str:
+        return show_exactly(length, unit)
+
+    environment = Environment(
+        loader=PackageLoader("takeoff.papers"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters |= {
+        "money": money,
+        "tape": tape,
+        "percent": lambda share: f"{share:.1%}",
+        "pounds": lambda weight: f"{float(weight):,.1f}",
+        # our own SVG: its texts were escaped when it was written
+        "drawn": Markup,
+    }
+    return environment.get_template(NAME).render(_values(contents, unit)) + "\n"
+
+
+def _values(contents: Contents, unit: Unit) -> Mapping[str, object]:
+    return {
+        "contents": contents,
+        "title": contents.plan.job.name or "Job",
+        "unit": unit.name,
+        "cautions": CAUTIONS,
+        "compared": [_compared(group) for group in contents.groups if group.baseline],
+        "sheets": [_sheet(layout, unit) for layout in contents.layouts],
+        "fittings": [
+            fitting_view(made, metal_name(made.line.metal), unit) for made in contents.plan.lines
+        ],
+        "lines": {name: svg(sample) for name, sample in samples().items()},
+        "metal_name": metal_name,
+        "direction": direction,
+    }
+
+
+def _compared(group: GroupContents) -> str:
+    assert group.baseline is not None
+    other = group.baseline
+    return (
+        f"{group.name}: {other.name}'s best takes {other.sheets} sheets for {money(other.cost)} "
+        f"({other.used:.1%} used); this plan takes {group.sheets} for "
+        f"{money(group.group.plan.cost)} ({group.group.plan.used:.1%} used)."
+    )
+
+
+def _sheet(layout: Layout, unit: Unit) -> _SheetView:
+    def size(width: Length, length: Length) -> str:
+        return f"{show_exactly(width, unit)} x {show_exactly(length, unit)}"
+
+    rows = []
+    for name, number in numbered(layout).items():
+        mine = [part for part in layout.parts if part.blank.name == name]
+        blank = mine[0].blank
+        turned = sum(part.turned for part in mine)
+        rows.append(_PartRow(number, name, len(mine), size(blank.width, blank.length), turned))
+    return _SheetView(
+        layout=layout,
+        metal=metal_name(layout.metal),
+        size=f"{size(layout.width, layout.length)} {unit.name}",
+        file=sheet_file(layout),
+        drawing=svg(sheet_drawing(layout, unit, SHEET_ROOM)),
+        parts=tuple(rows),
+        offcuts=tuple(
+            (offcut.label, size(offcut.box.width, offcut.box.length)) for offcut in layout.offcuts
+        ),
+        cuts=layout.cuts,
+    )
