@@ -107,16 +107,18 @@ def _audit_leftovers(state: State, nodes: list[int]) -> None:
     spare = 0
     for n in nodes:
         slack = int(s[table.SLACK, n]) if s[table.KIND, n] == table.STRUCTURE else 0
-        assert (slack > 0) == (n in listed), f"node {n}: slack {slack}, listed {n in listed}"
         at = listed.get(n, table.NONE)
         assert s[table.POS, n] == at, f"node {n}: place in the list is not {at}"
-        if slack == 0:
-            continue
-        d = int(s[table.DIR, n])
-        room = (int(s[table.LW, at]), int(s[table.LH, at]))
-        across = int(s[table.H - d, n])
-        assert room == ((slack, across) if d == 0 else (across, slack)), f"node {n}: {room}"
-        spare += value(state.knots, room[0] * room[1])
+        d, across = int(s[table.DIR, n]), int(s[table.H - int(s[table.DIR, n]), n])
+        w, h = (slack, across) if d == 0 else (across, slack)
+        worth = value(state.knots, w * h) if slack else 0
+        assert s[table.WORTH, n] == worth, f"node {n}: its leftover's worth is {worth}"
+        spare += worth
+        useful = w >= _head(state, table.LEAST_W) and h >= _head(state, table.LEAST_H)
+        assert (slack > 0 and useful) == (n in listed), f"node {n}: listed {n in listed}"
+        if n in listed:
+            room = (int(s[table.LW, at]), int(s[table.LH, at]))
+            assert room == (w, h), f"node {n}: its leftover is listed as {room}"
     assert len(listed) == _head(state, table.LEFTOVERS), "a leftover is listed twice"
     assert set(listed) <= set(nodes), "a leftover of no sheet is listed"
     assert spare == _head(state, table.SPARE), "the leftovers' worth does not add up"

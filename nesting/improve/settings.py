@@ -11,8 +11,10 @@ class Settings:
 
     Attributes:
         means: mean number of nodes a ruin removes, one for each worker in turn.
-        blinks: chance in 1024 to overlook a place.
-        spare_weight: part of the leftovers' worth in the energy, beside the missing items'.
+        blink: chance in 1024 to overlook a place.
+        close: chance in 1024 that a ruin closes a whole sheet before.
+        spare_part: part of the leftovers' worth in the energy, in 1024ths.
+        cost_part: part of the sheets' cost in the energy, in 1024ths.
         history: moves that late acceptance looks back.
         idle: range of the moves without a better energy after which a worker reheats.
         heat: range of the energy given to the history then, above the present, in sheets.
@@ -20,8 +22,10 @@ class Settings:
     """
 
     means: tuple[int, ...] = (3, 6)
-    blinks: int = 51
-    spare_weight: float = 0.1
+    blink: int = 51
+    close: int = 0
+    spare_part: int = 100
+    cost_part: int = 0
     history: int = 100
     idle: tuple[int, int] = (12_000, 30_000)
     heat: tuple[float, float] = (0.3, 1.0)

@@ -29,7 +29,7 @@ class State:
         knots: worth of areas, see `value_table`.
         worth: int64[m], worth of one missing copy of each item type.
         items: int64[3, m], width, length, whether it may be turned.
-        kinds: int64[3, s], width, length, copies at hand.
+        kinds: int64[4, s], width, length, copies at hand, worth of the cost.
         places: int64[m], room for the counts of `recreate`.
     """
 
@@ -45,12 +45,15 @@ class State:
     @staticmethod
     def of(reduced: Reduced) -> State:
         """Give a state with no sheet open and every item missing."""
-        kinds = np.stack([reduced.bin_w, reduced.bin_l, reduced.bin_qty])
+        price = np.rint(WHOLE * reduced.bin_cost / max(reduced.bin_cost.max(), 1e-300))
+        kinds = np.stack([reduced.bin_w, reduced.bin_l, reduced.bin_qty, price.astype(np.int64)])
         items = np.stack([reduced.item_w, reduced.item_l, reduced.turn.astype(np.int64)])
         largest = int((kinds[0] * kinds[1]).max())
         types, copies = len(reduced.demand), int(reduced.demand.sum())
         worth = np.maximum(1, np.rint(WHOLE * (items[0] * items[1] / largest))).astype(np.int64)
         s = table.empty_table(ROWS_PER_ITEM * copies + 64, types, kinds.shape[1])
+        s[HEAD, table.LEAST_W] = np.where(reduced.turn, items[:2].min(axis=0), items[0]).min()
+        s[HEAD, table.LEAST_H] = np.where(reduced.turn, items[:2].min(axis=0), items[1]).min()
         log = np.ones(table.LOG_ROOM, dtype=np.int64)
         for item in range(types):
             if reduced.demand[item]:

@@ -10,11 +10,15 @@ from nesting.budget import Budget
 from nesting.improve.goal import Goal
 from nesting.improve.settings import Settings
 from nesting.improve.state import State
+from nesting.kernels import dials
 from nesting.kernels.climb import climb, energy
 from nesting.kernels.leftovers import WHOLE
 from nesting.kernels.ruin import close_costly
 from nesting.kernels.table import HEAD, MISSING
 from nesting.reduce import Reduced
+
+# An energy that no state has.
+ANY = 1 << 62
 
 
 class Worker:
@@ -28,12 +32,17 @@ class Worker:
         self.state = State.of(reduced)
         self.rng = np.array([seed or 1], dtype=np.int64)
         self.draw = np.random.default_rng(seed)
-        self.history = np.full(settings.history, math.inf)
-        self.clock = np.array([0.0, 0.0, math.inf])
-        self.mean = settings.means[number % len(settings.means)]
+        self.history = np.zeros(settings.history, dtype=np.int64)
+        self.clock = np.zeros(3, dtype=np.int64)
+        self.dials = np.zeros(dials.DIALS, dtype=np.int64)
+        self.dials[dials.MEAN] = settings.means[number % len(settings.means)]
+        self.dials[dials.BLINK] = settings.blink
+        self.dials[dials.CLOSE] = settings.close
+        self.dials[dials.SPARE_PART] = settings.spare_part
+        self.dials[dials.COST_PART] = settings.cost_part
         self.idle = 0
         self.limit = math.inf
-        self._forget(math.inf)
+        self._forget(ANY)
 
     def run(self, budget: Budget) -> None:
         """Work until the goal's bound is met or the budget is spent, one spell at the least."""
@@ -47,12 +56,13 @@ class Worker:
             if budget.spent():
                 return
             if self.clock[1] > self.idle:
-                now = energy(self.state.table, self.settings.spare_weight)
-                self._forget(now + self.draw.uniform(*self.settings.heat) * WHOLE)
+                now = energy(self.state.table, self.state.kinds, self.dials)
+                heat = self.draw.uniform(*self.settings.heat)
+                self._forget(now + int(heat * 1024 * WHOLE))
             spell = self.settings.spell
 
     def _climb(self, steps: int) -> int:
-        st, settings = self.state, self.settings
+        st = self.state
         return int(
             climb(
                 st.table,
@@ -68,9 +78,7 @@ class Worker:
                 self.history,
                 self.clock,
                 steps,
-                self.mean,
-                settings.blinks,
-                settings.spare_weight,
+                self.dials,
             )
         )
 
@@ -81,11 +89,11 @@ class Worker:
         self.limit = limit
         st = self.state
         close_costly(st.table, st.log, self.rng, st.knots, st.worth, st.reduced.bin_cost, limit)
-        self._forget(math.inf)
+        self._forget(ANY)
 
-    def _forget(self, level: float) -> None:
+    def _forget(self, level: int) -> None:
         """Start late acceptance anew from an energy."""
         self.history[:] = level
         self.clock[1] = 0
-        self.clock[2] = math.inf
+        self.clock[2] = ANY
         self.idle = int(self.draw.integers(*self.settings.idle))

@@ -4,15 +4,22 @@ from __future__ import annotations
 
 from numba import njit
 
+from nesting.kernels.dials import COST_PART, SPARE_PART
 from nesting.kernels.recreate import recreate
 from nesting.kernels.ruin import ruin
-from nesting.kernels.table import HEAD, MISSING, SPARE, Floats, Ints, undo
+from nesting.kernels.table import HEAD, MISSING, SPARE, USED, Floats, Ints, undo
 
 
 @njit(cache=True, nogil=True)
-def energy(s: Ints, spare_weight: float) -> float:
-    """Give what the search lowers: worth of the missing items less a part of the leftovers'."""
-    return float(s[HEAD, MISSING] - spare_weight * s[HEAD, SPARE])
+def energy(s: Ints, kinds: Ints, dials: Ints) -> int:
+    """Give what the search lowers: missing items and, in part, cost less leftovers' worth."""
+    cost = 0
+    if dials[COST_PART]:
+        for kind in range(kinds.shape[1]):
+            cost += s[USED, kind] * kinds[3, kind]
+    return int(
+        1024 * s[HEAD, MISSING] + dials[COST_PART] * cost - dials[SPARE_PART] * s[HEAD, SPARE]
+    )
 
 
 @njit(cache=True, nogil=True)
@@ -27,30 +34,28 @@ def climb(
     kinds_cost: Floats,
     limit: float,
     places: Ints,
-    history: Floats,
-    clock: Floats,
+    history: Ints,
+    clock: Ints,
     steps: int,
-    mean: int,
-    blinks: int,
-    spare_weight: float,
+    dials: Ints,
 ) -> int:
     """Make up to `steps` moves; give how many were made when nothing is missing any more.
 
     Late acceptance: a move stands when it is no worse than the state before it or than the one
     ``history.size`` moves ago. ``clock``: moves made, moves since the best energy, best energy.
     """
-    now = energy(s, spare_weight)
+    now = energy(s, kinds, dials)
     for step in range(steps):
         log[0] = 1
-        ruin(s, log, rng, knots, worth, mean)
-        recreate(s, log, rng, knots, worth, items, kinds, kinds_cost, limit, places, blinks)
-        then = energy(s, spare_weight)
-        at = int(clock[0]) % history.size
+        ruin(s, log, rng, knots, worth, dials)
+        recreate(s, log, rng, knots, worth, items, kinds, kinds_cost, limit, places, dials)
+        then = energy(s, kinds, dials)
+        at = clock[0] % history.size
         if then <= now or then <= history[at]:
             now = then
         else:
             undo(s, log)
-        history[at] = min(history[at], now) if now < history[at] else now
+        history[at] = now
         clock[0] += 1
         clock[1] += 1
         if now < clock[2]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from numba import njit
 
 from nesting.kernels.leftovers import value
-from nesting.kernels.table import HEAD, LEFTOVERS, LH, LW, NONE, Floats, Ints, draw
+from nesting.kernels.table import HEAD, LEFTOVERS, LH, LNODE, LW, NONE, WORTH, Floats, Ints, draw
 
 
 @njit(cache=True, nogil=True)
@@ -25,12 +25,13 @@ def count_places(s: Ints, w: int, h: int, turn: bool) -> int:
 
 
 @njit(cache=True, nogil=True)
-def cut_cost(knots: Floats, w: int, h: int, room_w: int, room_h: int) -> tuple[int, int]:
-    """Give the loss of worth when an item is cut from a room, and the better first cut for it."""
+def cut_cost(
+    knots: Floats, w: int, h: int, room_w: int, room_h: int, whole: int
+) -> tuple[int, int]:
+    """Give the loss of worth when an item is cut from a room worth `whole`, and the first cut."""
     side, end = room_w - w, room_h - h
     across = value(knots, side * room_h) + value(knots, w * end)
     along = value(knots, side * h) + value(knots, room_w * end)
-    whole = value(knots, room_w * room_h)
     if across >= along:
         return whole - across, 0
     return whole - along, 1
@@ -51,12 +52,13 @@ def best_place(
         turned = turn and h <= room_w and w <= room_h
         if not (straight or turned) or draw(rng, 1024) < blinks:
             continue
+        whole = s[WORTH, s[LNODE, at]]
         if straight:
-            cost, first = cut_cost(knots, w, h, room_w, room_h)
+            cost, first = cut_cost(knots, w, h, room_w, room_h, whole)
             if best_at < 0 or cost < best_cost:
                 best_cost, best_at, best_turned, best_first = cost, at, False, first
         if turned:
-            cost, first = cut_cost(knots, h, w, room_w, room_h)
+            cost, first = cut_cost(knots, h, w, room_w, room_h, whole)
             if best_at < 0 or cost < best_cost:
                 best_cost, best_at, best_turned, best_first = cost, at, True, first
     return best_at, best_turned, best_first

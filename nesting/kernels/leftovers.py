@@ -8,6 +8,8 @@ from numba import njit
 from nesting.kernels.table import (
     DIR,
     HEAD,
+    LEAST_H,
+    LEAST_W,
     LEFTOVERS,
     LH,
     LNODE,
@@ -16,6 +18,7 @@ from nesting.kernels.table import (
     POS,
     SLACK,
     SPARE,
+    WORTH,
     Floats,
     H,
     Ints,
@@ -53,12 +56,12 @@ def refresh(s: Ints, log: Ints, knots: Floats, n: int) -> None:
         w, h = slack, s[H, n]
     else:
         w, h = s[W, n], slack
+    worth = value(knots, w * h)
+    if worth != s[WORTH, n]:
+        put(s, log, HEAD, SPARE, s[HEAD, SPARE] + worth - s[WORTH, n])
+        put(s, log, WORTH, n, worth)
     at = s[POS, n]
-    spare = s[HEAD, SPARE]
-    if at >= 0:
-        spare -= value(knots, s[LW, at] * s[LH, at])
-    if slack > 0:
-        spare += value(knots, w * h)
+    if w >= s[HEAD, LEAST_W] and h >= s[HEAD, LEAST_H]:
         if at < 0:
             at = s[HEAD, LEFTOVERS]
             put(s, log, HEAD, LEFTOVERS, at + 1)
@@ -68,12 +71,11 @@ def refresh(s: Ints, log: Ints, knots: Floats, n: int) -> None:
         put(s, log, LH, at, h)
     elif at >= 0:
         drop(s, log, n)
-    put(s, log, HEAD, SPARE, spare)
 
 
 @njit(cache=True, nogil=True)
 def drop(s: Ints, log: Ints, n: int) -> None:
-    """Take the entry of structure `n` out of the list (its worth is the caller's to settle)."""
+    """Take the entry of structure `n` out of the list."""
     at = s[POS, n]
     last = s[HEAD, LEFTOVERS] - 1
     if at != last:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from numba import njit
 
+from nesting.kernels.dials import BLINK
 from nesting.kernels.fit import best_place, count_places, fits
 from nesting.kernels.guillotine import insert, open_sheet
 from nesting.kernels.ruin import open_cost
@@ -87,7 +88,7 @@ def recreate(
     kinds_cost: Floats,
     limit: float,
     places: Ints,
-    blinks: int,
+    dials: Ints,
 ) -> None:
     """Place missing items until none that is left has a place.
 
@@ -108,7 +109,7 @@ def recreate(
                 continue
             n = open_sheet(s, log, knots, kind, kinds[0, kind], kinds[1, kind])
             shift_places(s, places, items, n, 1)
-        at, turned, first = best_place(s, rng, knots, w, h, turn, blinks)
+        at, turned, first = best_place(s, rng, knots, w, h, turn, dials[BLINK])
         if at < 0:
             at, turned, first = best_place(s, rng, knots, w, h, turn, 0)
         n = s[LNODE, at]

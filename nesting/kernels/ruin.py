@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from numba import njit
 
+from nesting.kernels.dials import CLOSE, MEAN
 from nesting.kernels.guillotine import remove
 from nesting.kernels.table import (
     FREE,
@@ -32,9 +33,11 @@ def open_cost(s: Ints, kinds_cost: Floats) -> float:
 
 
 @njit(cache=True, nogil=True)
-def ruin(s: Ints, log: Ints, rng: Ints, knots: Floats, worth: Ints, mean: int) -> None:
-    """Remove 1 to ``2 mean - 1`` nodes, each an item or a structure with all under it."""
-    count = 1 + draw(rng, 2 * mean - 1)
+def ruin(s: Ints, log: Ints, rng: Ints, knots: Floats, worth: Ints, dials: Ints) -> None:
+    """Remove 1 to ``2 mean - 1`` nodes with all under them, at times a whole sheet before."""
+    if draw(rng, 1024) < dials[CLOSE] and s[HEAD, SHEETS] > 0:
+        remove(s, log, knots, worth, s[SROOT, draw(rng, s[HEAD, SHEETS])])
+    count = 1 + draw(rng, 2 * dials[MEAN] - 1)
     while count > 0 and s[HEAD, SHEETS] > 0 and not log_is_long(log):
         n = draw(rng, s[HEAD, ROWS])
         if s[KIND, n] == FREE or (s[KIND, n] == STRUCTURE and s[PARENT, n] < 0):

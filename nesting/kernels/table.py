@@ -8,9 +8,11 @@ Columns by what their row number means:
 * row = node: a guillotine tree without coordinates. A node is an item or a structure. A structure's
   children lie side by side along its direction (0: along the width, 1: along the length) and fill
   it across; what they leave free is its `SLACK`, one leftover at the end, since children may be
-  permuted. Directions alternate from parent to child. The root of a tree is a sheet.
-* row = place in a list: leftovers (`LNODE`, `LW`, `LH`), open sheets (`SROOT`, `SKIND`) and item
-  types with copies missing (`MLIST`). Lists are unordered: the last entry fills a gap.
+  permuted; `WORTH` is what that leftover is worth. Directions alternate from parent to child. The
+  root of a tree is a sheet.
+* row = place in a list: leftovers that may take an item (`LNODE`, `LW`, `LH`), open sheets
+  (`SROOT`, `SKIND`) and item types with copies missing (`MLIST`). Lists are unordered: the last
+  entry fills a gap.
 * row = item type: copies missing (`MCOUNT`) and the place in the list of those (`MPOS`).
 * row = kind of stock: sheets open (`USED`).
 * `HEAD`: the counters named below it.
@@ -25,21 +27,23 @@ from numba import njit
 Ints = npt.NDArray[np.int64]
 Floats = npt.NDArray[np.float64]
 
-KIND, W, H, PARENT, FIRST, NEXT, PREV, DIR, SLACK, POS = range(10)
-LNODE, LW, LH = 10, 11, 12
-SROOT, SKIND = 13, 14
-MLIST, MCOUNT, MPOS = 15, 16, 17
-USED = 18
-HEAD = 19
-COLUMNS = 20
+KIND, W, H, PARENT, FIRST, NEXT, PREV, DIR, SLACK, POS, WORTH = range(11)
+LNODE, LW, LH = 11, 12, 13
+SROOT, SKIND = 14, 15
+MLIST, MCOUNT, MPOS = 16, 17, 18
+USED = 19
+HEAD = 20
+COLUMNS = 21
 
 # Values of KIND that are not an item type.
 STRUCTURE, FREE = -1, -2
 
 # Rows of HEAD. FREED: first of the chain of freed nodes (by NEXT); ROWS: rows ever used by nodes;
-# NODES: nodes in use; SPARE: summed worth of the leftovers; MISSING: of the items missing.
+# NODES: nodes in use; SPARE: summed worth of the leftovers; MISSING: of the items missing;
+# LEAST_W, LEAST_H: a leftover below them takes no item of the problem.
 FREED, ROWS, NODES, LEFTOVERS, SHEETS, MISSING_TYPES, SPARE, MISSING = range(8)
-HEAD_ROWS = 8
+LEAST_W, LEAST_H = 8, 9
+HEAD_ROWS = 10
 
 # log[0] is the first free place in the log; three places an entry: column, row, old value.
 LOG_ROOM = 3 << 16
@@ -106,6 +110,7 @@ def new_node(s: Ints, log: Ints, kind: int, w: int, h: int) -> int:
     put(s, log, NEXT, n, NONE)
     put(s, log, PREV, n, NONE)
     put(s, log, POS, n, NONE)
+    put(s, log, WORTH, n, 0)
     return int(n)
 
 

@@ -1,0 +1,12 @@
+"""What a worker's moves are set by: the places of the array ``dials`` that the kernels read."""
+
+from __future__ import annotations
+
+# Mean number of nodes that a ruin removes.
+MEAN = 0
+# Chances in 1024: to overlook a place; to close a whole sheet as well.
+BLINK, CLOSE = 1, 2
+# In the energy, beside the worth of the items missing, in 1024ths: worth of the leftovers (less is
+# more) and cost of the sheets.
+SPARE_PART, COST_PART = 3, 4
+DIALS = 5
