@@ -1,0 +1,68 @@
+"""What the tests of the families measure on folded pieces and flat patterns."""
+
+import numpy as np
+import numpy.typing as npt
+from shapely.geometry import Polygon
+from shapely.ops import unary_union
+
+from takeoff.fittings import Made
+from takeoff.pattern.facets import Piece, Role
+from takeoff.pattern.fold import fold_in_place, worst_miss
+from takeoff.pattern.mating import gap
+from takeoff.pattern.outline import hole_area, outline
+
+TOLERANCE = 1 / 64
+"""Inches within which folded metal must lie where it is wanted."""
+
+
+def assert_folds_and_meets(made: Made) -> None:
+    """Pieces land on their stated shape, seams close, outlines are what the facets cover."""
+    for piece in made.pieces:
+        assert worst_miss(piece) <= TOLERANCE, piece.name
+        assert_outline_is_its_facets(piece)
+    for seam in made.seams:
+        assert gap(seam, made.pieces) <= TOLERANCE, seam
+
+
+def assert_outline_is_its_facets(piece: Piece) -> None:
+    """Shapely as referee: a simple outline, no facet on another, as much area as the facets."""
+    shape = polygon(outline(piece).points)
+    facets = [polygon(facet.corners) for facet in piece.facets]
+    whole = unary_union([facet.buffer(1e-7) for facet in facets])
+    assert shape.is_valid, piece.name
+    covered = sum(facet.area for facet in facets)
+    assert abs(covered - whole.area) < 1e-3 + 1e-4 * covered, piece.name
+    assert shape.symmetric_difference(whole).area < 1e-3 * (1 + shape.length / 100), piece.name
+
+
+def polygon(points: tuple[tuple[object, object], ...]) -> Polygon:
+    return Polygon([(float(x), float(y)) for x, y in points])  # type: ignore[arg-type]
+
+
+def face_area(*pieces: Piece) -> float:
+    """Flat area of the faces, without seam and end strips, cut-outs taken off (in2)."""
+    faces = sum(
+        polygon(facet.corners).area
+        for piece in pieces
+        for facet in piece.facets
+        if facet.role is Role.FACE
+    )
+    return float(faces) - sum(float(hole_area(hole)) for piece in pieces for hole in piece.holes)
+
+
+def face_points(*pieces: Piece) -> npt.NDArray[np.float64]:
+    """The corners of every folded face in the fitting's space, shape (points, 3), inches."""
+    corners = [
+        place
+        for piece in pieces
+        for name, place in fold_in_place(piece).items()
+        if piece.facet(name).role is Role.FACE
+    ]
+    return np.vstack(corners)
+
+
+def extent_at(points: npt.NDArray[np.float64], axis: int, value: float) -> list[float]:
+    """Sizes of what lies in the plane where a coordinate has a value, along the other two (in)."""
+    here = points[np.abs(points[:, axis] - value) < 1e-6]
+    assert len(here) > 2
+    return [float(np.ptp(here[:, other])) for other in range(3) if other != axis]
