@@ -1,0 +1,1 @@
+"""Exact methods by OR-Tools and dynamic programming; OR-Tools is imported inside functions only."""
