@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
 
 from takeoff.lengths import Length
@@ -62,16 +63,23 @@ def outline(piece: Piece) -> Outline:
     one metal, but for those on either side of a bend in the brake, or bent on two lines that meet
     at an angle: a slit parts them.
     """
+    return _outline(piece.facets, piece.hinges, piece.closing)
+
+
+@lru_cache(maxsize=4096)  # every paper asks for it, and exact arithmetic takes its time
+def _outline(
+    polygons: tuple[Facet, ...], hinges: tuple[Hinge, ...], closing: tuple[Hinge, ...]
+) -> Outline:
     children: dict[str, list[Hinge]] = {}
-    for hinge in piece.hinges:
+    for hinge in hinges:
         children.setdefault(hinge.parent, []).append(hinge)
-    facets = {facet.name: facet for facet in piece.facets}
-    shape = _tidy(list(_walk(piece.root, None, facets, children)))
-    creases = [hinge for hinge in piece.hinges if _is_sharp(hinge)]
+    facets = {facet.name: facet for facet in polygons}
+    shape = _tidy(list(_walk(polygons[0], None, facets, children)))
+    creases = [hinge for hinge in hinges if _is_sharp(hinge)]
     slits = (
         slit
         for slit in shape.slits
-        if _parts(slit, creases, facets) and not any(_closes(h, slit) for h in piece.closing)
+        if _parts(slit, creases, facets) and not any(_closes(h, slit) for h in closing)
     )
     return Outline(shape.points, tuple(slits))
 
