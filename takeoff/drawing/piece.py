@@ -6,15 +6,16 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from takeoff.lengths import Unit, show_exactly
-from takeoff.pattern.facets import Facet, Forming, Hole, Piece, Point, Role
+from takeoff.pattern.bending import BendStep
+from takeoff.pattern.facets import Forming, Piece, Point, Role
 from takeoff.pattern.marks import Axis
 from takeoff.pattern.outline import outline
 
 from . import theme
 from .bench_marks import bench_marks
-from .labels import Label, backing, fullest, written
 from .lettering import width
-from .primitives import Align, Area, Drawing, Lines, Pen, Primitive, Spot, Text, rectangle
+from .piece_labels import piece_labels
+from .primitives import Align, Area, Drawing, Lines, Pen, Primitive, Spot, Text, spots
 from .spread import spread
 
 BELOW, LEFT = 38.0, 46.0
@@ -23,10 +24,13 @@ LEVEL_STEP, UPRIGHT_STEP = 8.0, 8.0
 """Points from mark to mark where they crowd."""
 
 
-def flat_pattern(piece: Piece, unit: Unit, room: Spot, title: str) -> Drawing:
+def flat_pattern(
+    piece: Piece, order: Sequence[BendStep], unit: Unit, room: Spot, title: str
+) -> Drawing:
     """The piece as it is cut, as large as the room (points) takes it; drawing units are inches.
 
-    Bend lines are dashed: long dashes up, long and two dots down, dots where a machine forms.
+    Bends are numbered in their order. Bend lines are dashed: long dashes up, long
+    and two dots down, dots where a machine forms.
     """
     shape = outline(piece)
     size = float(shape.width), float(shape.length)
@@ -34,7 +38,7 @@ def flat_pattern(piece: Piece, unit: Unit, room: Spot, title: str) -> Drawing:
     items = (
         *_metal(piece),
         *_lines(piece),
-        *_labels(piece, scale),
+        *piece_labels(piece, order, scale),
         *_marks_below(piece, unit, scale),
         *_marks_beside(piece, unit, scale),
     )
@@ -43,36 +47,28 @@ def flat_pattern(piece: Piece, unit: Unit, room: Spot, title: str) -> Drawing:
     return Drawing(low, (size[0] + edge, size[1] + edge), scale, items, title)
 
 
-def _spot(point: Point) -> Spot:
-    return float(point[0]), float(point[1])
-
-
-def _spots(points: Sequence[Point]) -> tuple[Spot, ...]:
-    return tuple(_spot(point) for point in points)
-
-
 def _metal(piece: Piece) -> Iterator[Primitive]:
     """Blank, strips of seams, outline and cut-outs, one over the other."""
     shape = outline(piece)
-    yield Area(_spots(shape.points), theme.PAPER)
+    yield Area(spots(shape.points), theme.PAPER)
     for facet in piece.facets:
         if facet.role is Role.SEAM:
-            yield Area(_spots(facet.corners), theme.SEAM_STRIP)
-    yield Area(_spots(shape.points), None, theme.OUTLINE)
+            yield Area(spots(facet.corners), theme.SEAM_STRIP)
+    yield Area(spots(shape.points), None, theme.OUTLINE)
     for hole in piece.holes:
-        yield Area(_spots(hole.points), theme.SCRAP, theme.HOLE)
+        yield Area(spots(hole.points), theme.SCRAP, theme.HOLE)
 
 
 def _lines(piece: Piece) -> Iterator[Primitive]:
     """Slits, bend lines and cross-breaks."""
-    slits = tuple((_spot(slit.start), _spot(slit.end)) for slit in outline(piece).slits)
+    slits = tuple(_line(slit.start, slit.end) for slit in outline(piece).slits)
     if slits:
         yield Lines(slits, theme.SLIT)
     for hinge in piece.hinges:
-        yield Lines(((_spot(hinge.start), _spot(hinge.end)),), bend_pen(hinge.angle, hinge.forming))
+        yield Lines((_line(hinge.start, hinge.end),), bend_pen(hinge.angle, hinge.forming))
     crosses = [piece.facet(name).corners for name in piece.cross_break]
     segments = tuple(
-        (_spot(corners[place]), _spot(corners[place + 2]))
+        _line(corners[place], corners[place + 2])
         for corners in crosses
         if len(corners) == 4
         for place in (0, 1)
@@ -81,51 +77,16 @@ def _lines(piece: Piece) -> Iterator[Primitive]:
         yield Lines(segments, theme.CROSS_BREAK)
 
 
+def _line(start: Point, end: Point) -> tuple[Spot, Spot]:
+    first, last = spots((start, end))
+    return first, last
+
+
 def bend_pen(angle: float, forming: Forming) -> Pen:
     """How a bend line is drawn: by the way it is bent, or dotted where a machine forms it."""
     if forming is not Forming.BRAKE or angle == 0:
         return theme.FORMED
     return theme.BEND_UP if angle > 0 else theme.BEND_DOWN
-
-
-def _labels(piece: Piece, scale: float) -> Iterator[Primitive]:
-    """What each strip, face and cut-out is called, where there is room for it."""
-    for hole in piece.holes:
-        yield from _label(hole.label, hole.points, scale, plain=True)
-    for facet in piece.facets:
-        holes = [hole for hole in piece.holes if hole.facet == facet.name]
-        yield from _facet_label(facet, holes, scale)
-
-
-def _facet_label(facet: Facet, holes: Sequence[Hole], scale: float) -> Iterator[Primitive]:
-    """In the middle; where a cut-out is there, in the strip of metal above it."""
-    text = facet.name if facet.role is Role.FACE else facet.label
-    corners = facet.corners
-    if holes:
-        above = max(float(y) for hole in holes for _, y in hole.points)
-        low, high = _box(_spots(corners))
-        corners = rectangle((low[0], above), high)
-    if text:
-        yield from _label(text, corners, scale, plain=facet.role is not Role.FACE)
-
-
-def _label(text: str, points: Sequence[Point], scale: float, plain: bool) -> Iterator[Primitive]:
-    low, high = _box(_spots(points))
-    room = (high[0] - low[0]) * scale, (high[1] - low[1]) * scale
-    label = fullest([[text]], room, theme.SMALLEST_NUMBER)
-    if label is None:
-        return
-    label = Label(label.lines, min(label.size, theme.BODY), label.upright)
-    centre = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2
-    if not plain:
-        yield backing(label, centre, scale)
-    for line in written(label, centre, scale):
-        yield Text(line.at, line.text, line.size, line.align, line.upright, bold=not plain)
-
-
-def _box(points: Sequence[Spot]) -> tuple[Spot, Spot]:
-    xs, ys = zip(*points, strict=True)
-    return (min(xs), min(ys)), (max(xs), max(ys))
 
 
 def _tape(piece: Piece, axis: Axis, unit: Unit) -> list[tuple[float, str]]:

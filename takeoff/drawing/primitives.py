@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import SupportsFloat
 
 Spot = tuple[float, float]
 """A position in the drawing's units."""
@@ -121,6 +122,11 @@ def _moved(items: Iterable[Primitive], moved: _Move) -> Iterable[Primitive]:
                 yield Area(tuple(moved(point) for point in points), fill, pen)
             case Text():
                 yield replace(item, at=moved(item.at))
+
+
+def spots(points: Iterable[tuple[SupportsFloat, SupportsFloat]]) -> tuple[Spot, ...]:
+    """Points of exact lengths as spots."""
+    return tuple((float(x), float(y)) for x, y in points)
 
 
 def rectangle(low: Spot, high: Spot) -> tuple[Spot, Spot, Spot, Spot]:

@@ -7,29 +7,13 @@ import io
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
+from takeoff.jobs.cells import guarded
 from takeoff.lengths import Length, Unit, show_exactly
 
 Cell = str | int | float | Fraction | bool | None
 
 DECIMALS = 6
 """Of a number in a table: 1/64 in is exact in six."""
-
-STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")
-GUARD = "'"
-
-
-def guarded(text: str) -> str:
-    """Text that a spreadsheet shows and does not evaluate: `'=1+1` for `=1+1`.
-
-    A text that begins with the guard itself gets another, so that `plain` always gives it back.
-    """
-    risky = text.lstrip(" ").startswith(STARTS_A_FORMULA) or text.startswith(GUARD)
-    return GUARD + text if risky else text
-
-
-def plain(cell: str) -> str:
-    """The text behind a guarded cell."""
-    return cell.removeprefix(GUARD)
 
 
 def written(cell: Cell) -> str:

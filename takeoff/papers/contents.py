@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from types import MappingProxyType
 
 from takeoff.bill.cost import StockCost, price_notes, stock_cost
@@ -14,6 +15,7 @@ from takeoff.bill.weight import Weights, weights
 from takeoff.layouts import Layout, layouts
 from takeoff.materials import SheetMetal
 from takeoff.nest import GroupPlan, JobPlan
+from takeoff.pattern.bending import BendStep, bend_order
 
 from .assumed import assumed
 
@@ -115,6 +117,13 @@ class Contents:
         """Share of the stock's weight that ends in blanks, 0 to 1."""
         total = self.weights
         return float(total.blanks / total.stock) if total.stock else 0.0
+
+    @cached_property
+    def bends(self) -> Mapping[str, tuple[BendStep, ...]]:
+        """The order of bends of every blank, by its name."""
+        brake = self.plan.profile.brake
+        blanks = (blank for group in self.plan.groups for blank in group.blanks)
+        return {blank.name: bend_order(blank.piece, brake) for blank in blanks}
 
     @property
     def warnings(self) -> tuple[str, ...]:

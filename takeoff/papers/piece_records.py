@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 
 from takeoff.blanks import JobBlank, MadeLine
+from takeoff.jobs.card_text import filled_in
 from takeoff.lengths import Unit, show_exactly
+from takeoff.pattern.bending import BendStep
 from takeoff.pattern.facets import Piece, Point
 from takeoff.pattern.marks import Axis, running_marks
 from takeoff.pattern.outline import outline
 
 from . import plan_schema as form
-from .given import given
+
+Bends = Mapping[str, Sequence[BendStep]]
+"""The order of bends by the blank's name."""
 
 
-def fitting_record(made: MadeLine, unit: Unit) -> form.FittingRecord:
+def fitting_record(made: MadeLine, bends: Bends, unit: Unit) -> form.FittingRecord:
     """A row of the job list with its pieces."""
     line = made.line
     return form.FittingRecord(
@@ -24,16 +28,25 @@ def fitting_record(made: MadeLine, unit: Unit) -> form.FittingRecord:
         material=line.metal.material,
         gauge=line.metal.gauge,
         note=line.note,
-        given=given(line.fitting, unit),
+        given=filled_in(line.fitting, unit),
         notes=made.made.notes,
         hardware=tuple(
             form.HardwareRecord(item.what, item.qty, item.note) for item in made.made.hardware
         ),
-        pieces=tuple(_piece(blank, unit) for blank in made.blanks),
+        cutouts=tuple(
+            form.CutoutRecord(
+                cutout.name,
+                _points(cutout.points),
+                None if cutout.diameter is None else float(cutout.diameter),
+                cutout.note,
+            )
+            for cutout in made.made.cutouts
+        ),
+        pieces=tuple(_piece(blank, bends[blank.name], unit) for blank in made.blanks),
     )
 
 
-def _piece(blank: JobBlank, unit: Unit) -> form.PieceRecord:
+def _piece(blank: JobBlank, order: Sequence[BendStep], unit: Unit) -> form.PieceRecord:
     piece = blank.piece
     shape = outline(piece)
     return form.PieceRecord(
@@ -54,6 +67,7 @@ def _piece(blank: JobBlank, unit: Unit) -> form.PieceRecord:
             )
             for hinge in piece.hinges
         ),
+        bend_order=tuple(_step(step) for step in order),
         marks_width=_marks(piece, Axis.WIDTH, unit),
         marks_length=_marks(piece, Axis.LENGTH, unit),
         holes=tuple(
@@ -69,6 +83,16 @@ def _piece(blank: JobBlank, unit: Unit) -> form.PieceRecord:
             form.NotchRecord(notch.kind.value, _points(notch.points)) for notch in piece.notches
         ),
         cross_break=piece.cross_break,
+    )
+
+
+def _step(step: BendStep) -> form.BendStepRecord:
+    return form.BendStepRecord(
+        step.label,
+        _point(step.hinges[0].start),
+        _point(step.hinges[-1].end),
+        step.angle,
+        str(step.place),
     )
 
 

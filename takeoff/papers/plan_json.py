@@ -38,7 +38,7 @@ def record(contents: Contents, files: Sequence[str]) -> form.PlanRecord:
         nesting_seconds=round(plan.seconds, 3),
         groups=tuple(_group(group) for group in contents.groups),
         order=tuple(_order(line) for line in contents.order),
-        fittings=tuple(fitting_record(line, plan.job.unit) for line in plan.lines),
+        fittings=tuple(fitting_record(line, contents.bends, plan.job.unit) for line in plan.lines),
         assumed=contents.assumed,
         prices=contents.price_notes,
         warnings=contents.warnings,

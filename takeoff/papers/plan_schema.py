@@ -156,6 +156,17 @@ class NotchRecord:
 
 
 @dataclass(frozen=True)
+class BendStepRecord:
+    """A stroke of the brake: the line, degrees (above 0 up), where on the brake it is made."""
+
+    line: str
+    start: tuple[float, float]
+    end: tuple[float, float]
+    angle: float
+    where: str
+
+
+@dataclass(frozen=True)
 class PieceRecord:
     """A piece of metal, flat; `marks_width` run from the left edge, `marks_length` from below."""
 
@@ -167,6 +178,7 @@ class PieceRecord:
     outline: Points
     slits: tuple[Points, ...]
     bends: tuple[BendRecord, ...]
+    bend_order: tuple[BendStepRecord, ...]
     marks_width: tuple[MarkRecord, ...]
     marks_length: tuple[MarkRecord, ...]
     holes: tuple[HoleRecord, ...]
@@ -184,6 +196,16 @@ class HardwareRecord:
 
 
 @dataclass(frozen=True)
+class CutoutRecord:
+    """The hole that a branch needs in the fitting it goes into, centred on the branch's axis."""
+
+    name: str
+    points: Points
+    diameter_in: float | None
+    note: str
+
+
+@dataclass(frozen=True)
 class FittingRecord:
     """A row of the job list, taken apart. Quantities of pieces are for the whole row."""
 
@@ -196,6 +218,7 @@ class FittingRecord:
     given: dict[str, str]
     notes: tuple[str, ...]
     hardware: tuple[HardwareRecord, ...]
+    cutouts: tuple[CutoutRecord, ...]
     pieces: tuple[PieceRecord, ...]
 
 

@@ -93,7 +93,8 @@ def _values(contents: Contents, unit: Unit) -> Mapping[str, object]:
         "compared": [_compared(group) for group in contents.groups if group.baseline],
         "sheets": [_sheet(layout, unit) for layout in contents.layouts],
         "fittings": [
-            fitting_view(made, metal_name(made.line.metal), unit) for made in contents.plan.lines
+            fitting_view(made, contents.bends, metal_name(made.line.metal), unit)
+            for made in contents.plan.lines
         ],
         "lines": {name: svg(sample) for name, sample in samples().items()},
         "metal_name": metal_name,

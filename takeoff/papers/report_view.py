@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from takeoff.blanks import JobBlank, MadeLine
 from takeoff.drawing.bench_marks import bench_marks
 from takeoff.drawing.picture import folded_picture
 from takeoff.drawing.piece import flat_pattern
+from takeoff.fittings.base import Cutout
+from takeoff.jobs.card_text import filled_in
 from takeoff.lengths import Unit, show_exactly
 from takeoff.pattern.allowances import notch_size
-from takeoff.pattern.facets import Hole, Piece
-from takeoff.pattern.marks import Axis, Mark, chain
-from takeoff.pattern.mating import Seam, SeamEdge
+from takeoff.pattern.bending import BendStep
+from takeoff.pattern.facets import Hole, NotchKind, Piece
+from takeoff.pattern.marks import Axis, chain
+from takeoff.pattern.mating import Seam
 from takeoff.pattern.outline import outline
+from takeoff.pattern.plane import NEAR
 
-from .given import given
+from .piece_records import Bends
 from .svg import svg
 
 FLAT_ROOM = (470.0, 300.0)
@@ -30,11 +34,20 @@ LONGEST_CHAIN = 16
 
 @dataclass(frozen=True)
 class TapeMark:
-    """A running mark as it is written: place, what line, how to bend."""
+    """A running mark as it is written: where the tape reads it, and what line it is."""
 
     tape: str
     line: str
-    bend: str
+
+
+@dataclass(frozen=True)
+class BendLine:
+    """One bend in words: what, where, how far and which way, and where on the brake."""
+
+    line: str
+    place: str
+    angle: str
+    brake: str
 
 
 @dataclass(frozen=True)
@@ -48,6 +61,7 @@ class PieceView:
         flat: SVG of the flat pattern.
         folded: SVG of the folded piece.
         marks: heading and running marks, for the width and for the length.
+        bends: in the order they are made.
         chains: the sums that make the developed sizes.
         remarks: notches, cut-outs and cross-breaks, in words.
     """
@@ -58,6 +72,7 @@ class PieceView:
     flat: str
     folded: str
     marks: tuple[tuple[str, tuple[TapeMark, ...]], ...]
+    bends: tuple[BendLine, ...]
     chains: tuple[str, ...]
     remarks: tuple[str, ...]
 
@@ -76,10 +91,11 @@ class FittingView:
     notes: tuple[str, ...]
     seams: tuple[str, ...]
     hardware: tuple[str, ...]
+    cutouts: tuple[str, ...]
     pieces: tuple[PieceView, ...]
 
 
-def fitting_view(made: MadeLine, metal: str, unit: Unit) -> FittingView:
+def fitting_view(made: MadeLine, bends: Bends, metal: str, unit: Unit) -> FittingView:
     """A fitting with its drawings."""
     line = made.line
     pieces = made.made.pieces
@@ -90,7 +106,7 @@ def fitting_view(made: MadeLine, metal: str, unit: Unit) -> FittingView:
         qty=line.qty,
         metal=metal,
         note=line.note,
-        given=given(line.fitting, unit),
+        given=filled_in(line.fitting, unit),
         picture=svg(picture) if len(pieces) > 1 else "",
         notes=made.made.notes,
         seams=tuple(_counted(_seam(seam, pieces) for seam in made.made.seams)),
@@ -98,11 +114,12 @@ def fitting_view(made: MadeLine, metal: str, unit: Unit) -> FittingView:
             f"{item.qty} x {item.what}" + (f": {item.note}" if item.note else "")
             for item in made.made.hardware
         ),
-        pieces=tuple(_piece(blank, unit) for blank in made.blanks),
+        cutouts=tuple(_cutout(cutout, unit) for cutout in made.made.cutouts),
+        pieces=tuple(_piece(blank, bends[blank.name], unit) for blank in made.blanks),
     )
 
 
-def _piece(blank: JobBlank, unit: Unit) -> PieceView:
+def _piece(blank: JobBlank, order: Sequence[BendStep], unit: Unit) -> PieceView:
     piece = blank.piece
     name = blank.name
     axes = ((Axis.WIDTH, "From the left edge"), (Axis.LENGTH, "From the lower edge"))
@@ -110,12 +127,19 @@ def _piece(blank: JobBlank, unit: Unit) -> PieceView:
         name=name,
         qty=blank.qty,
         size=_size(blank, unit),
-        flat=svg(flat_pattern(piece, unit, FLAT_ROOM, f"{name}, flat pattern")),
+        flat=svg(flat_pattern(piece, order, unit, FLAT_ROOM, f"{name}, flat pattern")),
         folded=svg(folded_picture([piece], FOLDED_ROOM, f"{name}, folded")),
         marks=tuple(
-            (heading, tuple(_mark(mark, unit) for mark in bench_marks(piece, axis)))
+            (
+                heading,
+                tuple(
+                    TapeMark(show_exactly(mark.at, unit), mark.label)
+                    for mark in bench_marks(piece, axis)
+                ),
+            )
             for axis, heading in axes
         ),
+        bends=tuple(_bend(step, piece, unit) for step in order),
         chains=tuple(_chains(piece, unit)),
         remarks=tuple(_remarks(piece, unit)),
     )
@@ -126,14 +150,18 @@ def _size(blank: JobBlank, unit: Unit) -> str:
     return f"{width} x {length} {unit.name}"
 
 
-def _mark(mark: Mark, unit: Unit) -> TapeMark:
-    if mark.angle is None:
-        bend = ""
-    elif mark.angle == 0:
-        bend = "stays flat for the machine"
+def _bend(step: BendStep, piece: Piece, unit: Unit) -> BendLine:
+    """A step of the bend order; a line square to an edge is told by its running mark."""
+    (x0, y0), (x1, y1) = step.hinges[0].start, step.hinges[0].end
+    left, low = outline(piece).corner
+    if -NEAR < x1 - x0 < NEAR:
+        place = f"{show_exactly(x0 - left, unit)} from the left"
+    elif -NEAR < y1 - y0 < NEAR:
+        place = f"{show_exactly(y0 - low, unit)} from below"
     else:
-        bend = f"{abs(mark.angle):g}° {'up' if mark.angle > 0 else 'down'}"
-    return TapeMark(show_exactly(mark.at, unit), mark.label, bend)
+        place = "aslant, as drawn"
+    way = "up" if step.angle > 0 else "down"
+    return BendLine(step.label, place, f"{abs(step.angle):g}° {way}", str(step.place))
 
 
 def _chains(piece: Piece, unit: Unit) -> Iterator[str]:
@@ -150,6 +178,8 @@ def _remarks(piece: Piece, unit: Unit) -> Iterator[str]:
     notches = []
     for notch in piece.notches:
         along, into = notch_size(notch)
+        if notch.kind is NotchKind.CORNER:  # its two sides are alike to a person with snips
+            along, into = max(along, into), min(along, into)
         size = f"{show_exactly(along, unit)} x {show_exactly(into, unit)}"
         notches.append(f"{notch.kind.value} {size}")
     yield from (f"Cut {text}." for text in _counted(notches))
@@ -175,15 +205,22 @@ def _hole(hole: Hole, piece: Piece, unit: Unit) -> str:
     )
 
 
-def _seam(seam: Seam, pieces: tuple[Piece, ...]) -> str:
-    receiving, entering = _edge(seam.receiving, pieces), _edge(seam.entering, pieces)
+def _seam(seam: Seam, pieces: Sequence[Piece]) -> str:
+    """`pittsburgh: wrap receives end`."""
+    receiving, entering = pieces[seam.receiving.piece].name, pieces[seam.entering.piece].name
     return f"{seam.kind.replace('_', ' ')}: {receiving} receives {entering}"
 
 
-def _edge(edge: SeamEdge, pieces: tuple[Piece, ...]) -> str:
-    faces = dict.fromkeys(name for name, _ in edge.edges)
-    face = f", {next(iter(faces))} face" if len(faces) == 1 else ""
-    return f"{pieces[edge.piece].name}{face}"
+def _cutout(cutout: Cutout, unit: Unit) -> str:
+    """The hole a branch needs, in words."""
+    if cutout.diameter is not None:
+        size = f"round {show_exactly(cutout.diameter, unit)}"
+    else:
+        xs, ys = zip(*cutout.points, strict=True)
+        width, length = max(xs) - min(xs), max(ys) - min(ys)
+        size = f"{show_exactly(width, unit)} x {show_exactly(length, unit)}"
+    note = f": {cutout.note}" if cutout.note else ""
+    return f"{cutout.name}, {size}{note}"
 
 
 def _counted(texts: Iterable[str]) -> list[str]:

@@ -1,0 +1,94 @@
+"""What is written on a flat pattern: names of faces, strips and cut-outs, numbers of bends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from takeoff.pattern.bending import BendStep
+from takeoff.pattern.facets import Facet, Hole, Piece, Role
+from takeoff.pattern.plane import distance
+
+from . import theme
+from .labels import Label, backing, fullest, written
+from .primitives import Primitive, Spot, spots
+
+ALONG = (0.25, 0.35, 0.15, 0.65, 0.75, 0.85, 0.45, 0.55)
+"""Where on a bend line its number may stand, the best place first."""
+
+Box = tuple[Spot, Spot]
+
+
+def piece_labels(piece: Piece, order: Sequence[BendStep], scale: float) -> Iterator[Primitive]:
+    """The names that have room, and the number of every bend that has."""
+    taken: list[Box] = []
+    for text, box, bold in _names(piece):
+        if (label := _name(text, box, scale)) is not None:
+            centre = _middle(box)
+            taken.append(_extent(label, centre, scale))
+            if bold:
+                yield backing(label, centre, scale)
+            for line in written(label, centre, scale):
+                yield replace(line, bold=bold)
+    for number, step in enumerate(order, 1):
+        yield from _number(number, step, taken, scale)
+
+
+def _names(piece: Piece) -> Iterator[tuple[str, Box, bool]]:
+    for hole in piece.holes:
+        yield hole.label, box_of(spots(hole.points)), False
+    for facet in piece.facets:
+        text = facet.name if facet.role is Role.FACE else facet.label
+        if text:
+            holes = [hole for hole in piece.holes if hole.facet == facet.name]
+            yield text, _free(facet, holes), facet.role is Role.FACE
+
+
+def _free(facet: Facet, holes: Sequence[Hole]) -> Box:
+    """The facet; where there are cut-outs, the metal above them."""
+    low, high = box_of(spots(facet.corners))
+    if not holes:
+        return low, high
+    return (low[0], max(float(y) for hole in holes for _, y in hole.points)), high
+
+
+def _name(text: str, box: Box, scale: float) -> Label | None:
+    (left, low), (right, high) = box
+    room = (right - left) * scale, (high - low) * scale
+    label = fullest([[text]], room, theme.SMALLEST_NUMBER)
+    return replace(label, size=min(label.size, theme.BODY)) if label else None
+
+
+def _number(number: int, step: BendStep, taken: list[Box], scale: float) -> Iterator[Primitive]:
+    """The bend's place in the order, on its line, where nothing else is written."""
+    line = max(step.hinges, key=lambda hinge: float(distance(hinge.start, hinge.end)))
+    (x0, y0), (x1, y1) = spots((line.start, line.end))
+    label = Label((str(number),), theme.BODY, upright=False)
+    for part in ALONG:
+        at = x0 + (x1 - x0) * part, y0 + (y1 - y0) * part
+        extent = _extent(label, at, scale)
+        if not any(_meet(extent, other) for other in taken):
+            taken.append(extent)
+            yield backing(label, at, scale)
+            yield from written(label, at, scale)
+            return
+
+
+def _extent(label: Label, centre: Spot, scale: float) -> Box:
+    points = backing(label, centre, scale).points
+    return points[0], points[2]
+
+
+def _meet(a: Box, b: Box) -> bool:
+    return all(a[0][way] < b[1][way] and b[0][way] < a[1][way] for way in (0, 1))
+
+
+def _middle(box: Box) -> Spot:
+    (left, low), (right, high) = box
+    return (left + right) / 2, (low + high) / 2
+
+
+def box_of(points: Sequence[Spot]) -> Box:
+    """The lower left and the upper right corner round the points."""
+    xs, ys = zip(*points, strict=True)
+    return (min(xs), min(ys)), (max(xs), max(ys))
