@@ -4,12 +4,8 @@ from __future__ import annotations
 
 import csv
 import io
-from fractions import Fraction
 
-from takeoff.fittings import Fitting
-from takeoff.lengths import Unit
-from takeoff.spelling import spelled
-
+from .card_text import filled_in
 from .cells import guarded
 from .columns import FIXED
 from .heading import REMARK
@@ -22,7 +18,7 @@ def write_csv(job: Job) -> str:
     Columns at their default are left blank. A text that a spreadsheet would take for a formula has
     an apostrophe in front.
     """
-    cards = [_cells(line.fitting, job.unit) for line in job.lines]
+    cards = [filled_in(line.fitting, job.unit) for line in job.lines]
     dimensions = list(dict.fromkeys(name for card in cards for name in card))
     *first, last = FIXED
     columns = [*first, *dimensions, last]
@@ -46,18 +42,3 @@ def _fixed(line: JobLine) -> dict[str, str]:
         "gauge": str(line.metal.gauge),
         "note": line.note,
     }
-
-
-def _cells(fitting: Fitting, unit: Unit) -> dict[str, str]:
-    """What is filled in on a card; a notation of its own is written by its field's serializer."""
-    written = fitting.model_dump(exclude_defaults=True, context={"unit": unit})
-    return {name: _text(getattr(fitting, name), each, unit) for name, each in written.items()}
-
-
-def _text(held: object, written: object, unit: Unit) -> str:
-    """A value as it is held and as pydantic writes it, in the words of a job list."""
-    if isinstance(held, Fraction):
-        return spelled(held, unit)
-    if isinstance(held, bool):
-        return "yes" if held else "no"
-    return str(written)

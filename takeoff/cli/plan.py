@@ -1,0 +1,108 @@
+"""`blankwright plan`: a job list to a folder of papers."""
+
+from __future__ import annotations
+
+from collections import Counter
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from .options import JobFile, ProfileFile, StockFile
+from .outcome import LEFT_OVER
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from takeoff.materials import SheetMetal
+    from takeoff.nest import JobPlan
+    from takeoff.papers import Baseline
+
+LONGEST = 24 * 3600
+BASELINE_SECONDS = 2.0
+"""For rectpack, for each metal; it has tried all it knows long before on a usual job."""
+
+
+def _check_seconds(value: float) -> float:
+    if not 0 < value <= LONGEST:
+        raise typer.BadParameter(f"{value:g} is not more than 0 and up to {LONGEST}.")
+    return value
+
+
+def plan(
+    job: JobFile,
+    out: Annotated[
+        Path,
+        typer.Option("--out", metavar="DIR", help="The folder to write; the command makes it."),
+    ],
+    stock: StockFile = None,
+    profile: ProfileFile = None,
+    seconds: Annotated[
+        float,
+        typer.Option(
+            metavar="S",
+            callback=_check_seconds,
+            help="For nesting the whole job; more gives better plans. Ctrl-C takes what is there.",
+        ),
+    ] = 2.0,
+    seed: Annotated[int, typer.Option(metavar="N", min=0, help="Of all chance in the search.")] = 0,
+    force: Annotated[bool, typer.Option("--force", help="Replace a plan that is there.")] = False,
+    compare: Annotated[
+        bool, typer.Option("--compare", help="Tell what the packer rectpack makes of it.")
+    ] = False,
+) -> None:
+    """Plan a job: its blanks, nested on sheets, and a folder of papers."""
+    # all slow to load, and --help needs none of them
+    from rich.console import Console  # noqa: PLC0415
+
+    from takeoff.cli.given import read_given  # noqa: PLC0415
+    from takeoff.cli.progress import NestProgress  # noqa: PLC0415
+    from takeoff.nest import nest_job  # noqa: PLC0415
+    from takeoff.papers import write_all  # noqa: PLC0415
+    from takeoff.papers.folder import check_free  # noqa: PLC0415
+    from takeoff.papers.terminal import summary  # noqa: PLC0415
+
+    check_free(out, force)
+    given = read_given(job, stock, profile)
+    with NestProgress(Console(stderr=True), seconds) as progress:
+        made = nest_job(given.job, given.lines, given.stock, given.profile, seconds, seed, progress)
+    baselines = _baselines(made) if compare else {}
+    files = write_all(made, out, force, baselines)
+    Console().print(summary(made, baselines))
+    if made.stopped:
+        typer.echo("Stopped by Ctrl-C: this is the best plan found until then, written whole.")
+    typer.echo(f"Written to {out}: {_listed([file.relative_to(out) for file in files])}")
+    if left := _left_over(made):
+        for line in left:
+            typer.echo(line, err=True)
+        raise typer.Exit(LEFT_OVER)
+
+
+def _listed(files: Sequence[Path]) -> str:
+    """The files by name, those in folders counted."""
+    names = [file.name for file in files if len(file.parts) == 1]
+    folders = Counter(file.parts[0] for file in files if len(file.parts) > 1)
+    return ", ".join([*names, *(f"{count} in {folder}/" for folder, count in folders.items())])
+
+
+def _left_over(made: JobPlan) -> list[str]:
+    """A sentence for each blank that is in no layout."""
+    return [
+        f"Left over: {blank.qty} x {blank.blank.name}, {group.metal.material} "
+        f"{group.metal.gauge} ga: {blank.reason}."
+        for group in made.groups
+        for blank in group.plan.unplaced
+    ]
+
+
+def _baselines(made: JobPlan) -> Mapping[SheetMetal, Baseline]:
+    """What rectpack makes of each metal's blanks."""
+    from nesting.baseline import rectpack_best  # noqa: PLC0415 - slow to load
+    from takeoff.papers import Baseline  # noqa: PLC0415 - slow to load
+
+    found = {group.metal: rectpack_best(group.problem, BASELINE_SECONDS) for group in made.groups}
+    return {
+        metal: Baseline("rectpack", best.cost, best.sheets, best.used)
+        for metal, best in found.items()
+        if best is not None and not best.missing
+    }
