@@ -8,6 +8,8 @@ from takeoff.fittings import Fitting
 from takeoff.lengths import Unit
 from takeoff.spelling import spelled
 
+from .cells import text
+
 
 def filled_in(fitting: Fitting, unit: Unit) -> dict[str, str]:
     """What differs from the defaults, by column, as a job list in that unit has it."""
@@ -33,6 +35,7 @@ def _text(held: object, written: object, unit: Unit) -> str:
         return spelled(held, unit)
     if isinstance(held, bool):
         return "yes" if held else "no"
-    if isinstance(written, list | tuple):
-        return "; ".join(map(str, written))
-    return str(written)
+    if isinstance(held, tuple) and isinstance(written, tuple | list):
+        pairs = zip(held, written, strict=True)
+        return "; ".join(_text(each, words, unit) for each, words in pairs)
+    return written if isinstance(written, str) else text(written)
