@@ -42,6 +42,12 @@ class Part:
     box: Box
     turned: bool
 
+    @property
+    def size(self) -> tuple[Fraction, Fraction]:
+        """Width and length to cut, as the blank is named: before it is turned."""
+        width, length = self.box.width, self.box.length
+        return (length, width) if self.turned else (width, length)
+
 
 @dataclass(frozen=True)
 class Offcut:

@@ -11,7 +11,7 @@ from takeoff.lengths import Unit, show_exactly
 from . import theme
 from .hatch import hatch
 from .labels import Label, Wording, backing, fullest, written
-from .lettering import wrapped
+from .lettering import width
 from .primitives import Area, Drawing, Lines, Primitive, Spot, Text, rectangle
 from .tags import ROOM, Tagged, tags
 
@@ -82,7 +82,7 @@ def _corners(box: Box) -> tuple[Spot, Spot]:
 
 def _blank(part: Part, numbers: Mapping[str, int], unit: Unit) -> _Named:
     name = part.blank.name
-    size = f"{show_exactly(part.blank.width, unit)} x {show_exactly(part.blank.length, unit)}"
+    size = " x ".join(show_exactly(side, unit) for side in part.size)
     turned = ["turned"] if part.turned else []
     number = str(numbers[name])
     return _Named(
@@ -110,10 +110,13 @@ def _offcut(offcut: Offcut, unit: Unit) -> _Named:
     return _Named(*_corners(offcut.box), wordings, offcut.label)
 
 
-def _broken(name: str) -> list[list[str]]:
-    """The name on one line, and on the most lines it can be broken into."""
-    pieces = wrapped(name, 1.0, 0.6 * len(name), most=2)
-    return [[name], pieces] if len(pieces) > 1 and "".join(pieces).find("…") < 0 else [[name]]
+def _broken(name: str) -> Iterator[list[str]]:
+    """The name on one line, and on two lines as even as they can be made."""
+    yield [name]
+    words = name.split()
+    halves = [[" ".join(words[:at]), " ".join(words[at:])] for at in range(1, len(words))]
+    if halves:
+        yield min(halves, key=lambda lines: max(width(line, 1.0) for line in lines))
 
 
 def _offcuts(offcuts: Sequence[_Named], scale: float) -> Iterator[Primitive]:
@@ -140,14 +143,14 @@ def _labels(
 
 def _dimensions(layout: Layout, unit: Unit, beside: float, scale: float) -> Iterable[Primitive]:
     """Width above the sheet, length to its left."""
-    width, length = float(layout.width), float(layout.length)
+    wide, length = float(layout.width), float(layout.length)
     near, far, tick = 4.0 / scale, 11.0 / scale, 2.5 / scale
     left = -beside / scale
     above = length + near
     lines = (
-        ((0.0, above), (width, above)),
+        ((0.0, above), (wide, above)),
         ((0.0, above - tick), (0.0, above + tick)),
-        ((width, above - tick), (width, above + tick)),
+        ((wide, above - tick), (wide, above + tick)),
         ((left, 0.0), (left, length)),
         ((left - tick, 0.0), (left + tick, 0.0)),
         ((left - tick, length), (left + tick, length)),
@@ -157,6 +160,6 @@ def _dimensions(layout: Layout, unit: Unit, beside: float, scale: float) -> Iter
     along = f"{show_exactly(layout.length, unit)} {unit.name}"
     return (
         Lines(lines, theme.DIMENSION),
-        Text((width / 2, length + far), across, size),
+        Text((wide / 2, length + far), across, size),
         Text((left - (far - near), length / 2), along, size, upright=True),
     )

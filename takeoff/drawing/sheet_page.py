@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from takeoff.layouts import Layout, ShearCut
+from takeoff.layouts import Layout
 from takeoff.lengths import Unit, show_exactly
 
 from . import theme
+from .cut_runs import CutRun, cut_runs
 from .lettering import LINE, fitted, wrapped
 from .primitives import Align, Drawing, Lines, Primitive, Spot, Text, placed
 from .sheet import numbered, sheet_drawing
@@ -16,14 +17,14 @@ from .sheet import numbered, sheet_drawing
 PAGE = (595.0, 792.0)
 """Points: as wide as A4 and as high as letter, so that it prints on both in full size."""
 MARGIN = 32.0
-HEAD = 50.0
+HEAD = 62.0
 FOOT = 24.0
 GAP = 14.0
 LIST = 165.0
 """Least width of a column of lists, points."""
 BELOW = 190.0
 """Least height of the lists below a sheet, points."""
-INDENT = 18.0
+INDENT = 30.0
 
 CAUTION = (
     "Check every size before you cut. Cut edges are sharp: wear gloves. "
@@ -76,13 +77,14 @@ def _head(layout: Layout, unit: Unit, job: str) -> Iterator[Primitive]:
     second = first - theme.TITLE * 1.5
     title = f"{times} like this: layout {layout.number}, {metal}"
     about = f"{layout.item.name} ({size}), {layout.used:.1%} in blanks"
-    about = f"{about}. {job}" if job else about
     yield Text(
         (MARGIN, first), fitted(title, theme.TITLE, room, True), theme.TITLE, Align.START, bold=True
     )
     size_of_text = theme.HEADING + 1
     yield Text((MARGIN, second), fitted(about, size_of_text, room), size_of_text, Align.START)
-    rule = second - theme.TITLE * 0.8
+    third = second - size_of_text * 1.5
+    yield Text((MARGIN, third), fitted(job, theme.HEADING, room), theme.HEADING, Align.START)
+    rule = third - theme.TITLE * 0.7
     yield Lines((((MARGIN, rule), (PAGE[0] - MARGIN, rule)),), theme.RULE)
 
 
@@ -144,8 +146,8 @@ def _rows(layout: Layout, unit: Unit, width: float) -> Iterator[_Row]:
     yield _Row(f"Cuts, in this order ({unit.name})", heading=True)
     if layout.trim:
         yield from _entry("", f"First trim {show_exactly(layout.trim, unit)} off all round.", width)
-    for cut in layout.cuts:
-        yield from _entry(str(cut.number), cut_text(cut, unit), width)
+    for run in cut_runs(layout.cuts):
+        yield from _entry(run.numbers, cut_text(run, unit), width)
     if not layout.cuts:
         yield from _entry("", "None: the sheet is used whole.", width)
 
@@ -153,16 +155,19 @@ def _rows(layout: Layout, unit: Unit, width: float) -> Iterator[_Row]:
 def _parts(layout: Layout, unit: Unit) -> Iterator[tuple[str, str]]:
     for name, number in numbered(layout).items():
         mine = [part for part in layout.parts if part.blank.name == name]
-        blank = mine[0].blank
-        size = f"{show_exactly(blank.width, unit)} x {show_exactly(blank.length, unit)}"
+        size = " x ".join(show_exactly(side, unit) for side in mine[0].size)
         yield str(number), f"{len(mine)} of {name}, {size}"
 
 
-def cut_text(cut: ShearCut, unit: Unit) -> str:
-    """A cut in words: where the stop is set, how the blade lies, what falls off."""
+def cut_text(run: CutRun, unit: Unit) -> str:
+    """Equal cuts in words: where the stop is set, how the blade lies, what falls off."""
+    cut = run.last
     way = "across" if cut.across else "lengthwise"
+    times = "" if run.times == 1 else f", {run.times} times"
     rest = f"; {cut.stays} is left" if cut.stays else ""
-    return f"{cut.part}, {way} at {show_exactly(cut.back_gauge, unit)}: {cut.falls_off}{rest}"
+    return (
+        f"{cut.part}, {way} at {show_exactly(cut.back_gauge, unit)}{times}: {run.falls_off}{rest}"
+    )
 
 
 def _entry(number: str, text: str, width: float) -> Iterator[_Row]:

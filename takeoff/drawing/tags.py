@@ -59,16 +59,19 @@ def _on_right(thing: Tagged, sheet: Spot) -> bool:
 
 
 def _gathered(things: Sequence[Tagged], right: bool, scale: float) -> list[_Tag]:
-    """One tag for each run of equal things that lie close together, from below."""
-    runs: list[_Tag] = []
-    dots = sorted((_dot(thing, right, scale), thing.text) for thing in things)
-    for dot, text in sorted(dots, key=lambda found: (found[1], found[0][0], found[0][1])):
-        last = runs[-1] if runs else None
-        if last and last.text == text and _apart(last.dots[-1], dot) * scale < NEAR:
-            runs[-1] = _Tag(text, (*last.dots, dot))
-        else:
-            runs.append(_Tag(text, (dot,)))
-    return sorted(runs, key=lambda tag: tag.height)
+    """One tag for equal things that lie close together, from below."""
+    clusters: list[_Tag] = []
+    for thing in things:
+        dot = _dot(thing, right, scale)
+        near = [tag for tag in clusters if tag.text == thing.text and _close(tag, dot, scale)]
+        dots = sorted({dot, *(spot for tag in near for spot in tag.dots)})
+        clusters = [tag for tag in clusters if tag not in near]
+        clusters.append(_Tag(thing.text, tuple(dots)))
+    return sorted(clusters, key=lambda tag: tag.height)
+
+
+def _close(tag: _Tag, dot: Spot, scale: float) -> bool:
+    return any(hypot(dot[0] - x, dot[1] - y) * scale < NEAR for x, y in tag.dots)
 
 
 def _dot(thing: Tagged, right: bool, scale: float) -> Spot:
@@ -79,21 +82,25 @@ def _dot(thing: Tagged, right: bool, scale: float) -> Spot:
     return x, thing.low[1] + min(inset, half[1])
 
 
-def _apart(a: Spot, b: Spot) -> float:
-    return hypot(a[0] - b[0], a[1] - b[1])
-
-
 def _drawn(tag: _Tag, height: float, sheet: Spot, right: bool, scale: float) -> Iterator[Primitive]:
     edge, out = (sheet[0], 1.0) if right else (0.0, -1.0)
     nearest = max(tag.dots) if right else min(tag.dots)
     bend = edge + out * 3 / scale, nearest[1]
     end = edge + out * 10 / scale, height
     path = [nearest, bend, end]
-    ordered = sorted(tag.dots)
-    yield Lines((*pairwise(ordered), *pairwise(path)), theme.LEADER)
+    yield Lines((*pairwise(path), *_row(tag, scale)), theme.LEADER)
     dot = DOT / scale
     for x, y in tag.dots:
         yield Area(rectangle((x - dot, y - dot), (x + dot, y + dot)), 0.0)
     at = end[0] + out * 2 / scale, end[1]
     align = Align.START if right else Align.END
     yield Text(at, tag.words, theme.SMALLEST_NUMBER, align, bold=True)
+
+
+def _row(tag: _Tag, scale: float) -> Iterator[tuple[Spot, Spot]]:
+    """A line through the dots where they stand in one row or column."""
+    for way in (0, 1):
+        across = [dot[way] for dot in tag.dots]
+        if (max(across) - min(across)) * scale < 1:
+            yield from pairwise(tag.dots)
+            return

@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from takeoff.bill.money import show as money
+from takeoff.drawing.cut_runs import CutRun, cut_runs
 from takeoff.drawing.key import samples
 from takeoff.drawing.sheet import numbered, sheet_drawing
-from takeoff.layouts import Layout, ShearCut
+from takeoff.layouts import Layout
 from takeoff.lengths import Length, Unit, show_exactly
 
 from .contents import Contents, GroupContents, metal_name
-from .cuts_csv import direction
 from .names import sheet_file
 from .report_view import fitting_view
 from .svg import svg
@@ -53,7 +53,7 @@ class _SheetView:
     drawing: str
     parts: tuple[_PartRow, ...]
     offcuts: tuple[tuple[str, str], ...]
-    cuts: tuple[ShearCut, ...]
+    cuts: tuple[CutRun, ...]
 
 
 def report_html(contents: Contents) -> str:
@@ -98,7 +98,6 @@ def _values(contents: Contents, unit: Unit) -> Mapping[str, object]:
         ],
         "lines": {name: svg(sample) for name, sample in samples().items()},
         "metal_name": metal_name,
-        "direction": direction,
     }
 
 
@@ -119,9 +118,8 @@ def _sheet(layout: Layout, unit: Unit) -> _SheetView:
     rows = []
     for name, number in numbered(layout).items():
         mine = [part for part in layout.parts if part.blank.name == name]
-        blank = mine[0].blank
         turned = sum(part.turned for part in mine)
-        rows.append(_PartRow(number, name, len(mine), size(blank.width, blank.length), turned))
+        rows.append(_PartRow(number, name, len(mine), size(*mine[0].size), turned))
     return _SheetView(
         layout=layout,
         metal=metal_name(layout.metal),
@@ -132,5 +130,5 @@ def _sheet(layout: Layout, unit: Unit) -> _SheetView:
         offcuts=tuple(
             (offcut.label, size(offcut.box.width, offcut.box.length)) for offcut in layout.offcuts
         ),
-        cuts=layout.cuts,
+        cuts=tuple(cut_runs(layout.cuts)),
     )

@@ -109,7 +109,7 @@ def fitting_view(made: MadeLine, bends: Bends, metal: str, unit: Unit) -> Fittin
         given=filled_in(line.fitting, unit),
         picture=svg(picture) if len(pieces) > 1 else "",
         notes=made.made.notes,
-        seams=tuple(_counted(_seam(seam, pieces) for seam in made.made.seams)),
+        seams=tuple(_seams(made.made.seams, pieces)),
         hardware=tuple(
             f"{item.qty} x {item.what}" + (f": {item.note}" if item.note else "")
             for item in made.made.hardware
@@ -205,10 +205,15 @@ def _hole(hole: Hole, piece: Piece, unit: Unit) -> str:
     )
 
 
-def _seam(seam: Seam, pieces: Sequence[Piece]) -> str:
-    """`pittsburgh: wrap receives end`."""
-    receiving, entering = pieces[seam.receiving.piece].name, pieces[seam.entering.piece].name
-    return f"{seam.kind.replace('_', ' ')}: {receiving} receives {entering}"
+def _seams(seams: Iterable[Seam], pieces: Sequence[Piece]) -> Iterator[str]:
+    """`pittsburgh, 3 edges: wrap receives end`."""
+    counts = Counter(
+        (seam.kind, pieces[seam.receiving.piece].name, pieces[seam.entering.piece].name)
+        for seam in seams
+    )
+    for (kind, receiving, entering), count in counts.items():
+        edges = "1 edge" if count == 1 else f"{count} edges"
+        yield f"{kind.replace('_', ' ')}, {edges}: {receiving} receives {entering}"
 
 
 def _cutout(cutout: Cutout, unit: Unit) -> str:
