@@ -64,7 +64,7 @@ def _lines(piece: Piece) -> Iterator[Primitive]:
     slits = tuple(_line(slit.start, slit.end) for slit in outline(piece).slits)
     if slits:
         yield Lines(slits, theme.SLIT)
-    for hinge in piece.hinges:
+    for hinge in piece.bends:
         yield Lines((_line(hinge.start, hinge.end),), bend_pen(hinge.angle, hinge.forming))
     crosses = [piece.facet(name).corners for name in piece.cross_break]
     segments = tuple(

@@ -81,7 +81,7 @@ def strokes(piece: Piece, title: str, unit: Unit) -> tuple[Stroke, ...]:
         Path(Use.CUT, _spots(shape.points), closed=True),
         *(Path(Use.CUT, _spots((slit.start, slit.end))) for slit in shape.slits),
         *_holes(piece),
-        *(Path(_use(hinge), _spots((hinge.start, hinge.end))) for hinge in piece.hinges),
+        *(Path(_use(hinge), _spots((hinge.start, hinge.end))) for hinge in piece.bends),
         *_cross_breaks(piece),
         *_angles(piece, letters),
         *_marks(piece, letters, unit),

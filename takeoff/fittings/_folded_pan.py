@@ -15,7 +15,17 @@ from fractions import Fraction
 
 from takeoff.lengths import Length
 from takeoff.pattern.allowances import Allowance, Strip, allowance
-from takeoff.pattern.facets import Facet, Hinge, Hole, Notch, NotchKind, Piece, Point, Point3
+from takeoff.pattern.facets import (
+    Facet,
+    Forming,
+    Hinge,
+    Hole,
+    Notch,
+    NotchKind,
+    Piece,
+    Point,
+    Point3,
+)
 from takeoff.pattern.settle import settle
 
 CORNERS = ((0, 0), (1, 0), (1, 1), (0, 1))
@@ -52,7 +62,10 @@ class FoldedPan:
 
     def piece(self, holes: Sequence[Hole] = ()) -> Piece:
         """The blank; `holes` are in its own frame, the floor's corner at (0, 0)."""
-        facets = [Facet(name, corners) for name, (corners, _) in self._faces().items()]
+        facets = [
+            Facet(name, corners, label="ear" if " ear " in name else "")
+            for name, (corners, _) in self._faces().items()
+        ]
         hinges = [*self._wall_hinges(), *self._ear_hinges()]
         for added in self._rims():
             facets += added.facets
@@ -159,8 +172,8 @@ class FoldedPan:
                 first, second = (line[::-1] for line in lines)
             else:
                 first, second = lines
-            yield Hinge(wall, _outer(corner), *first, 90, self.deduction)
-            yield Hinge(_outer(corner), _inner(corner), *second, 180)
+            yield Hinge(wall, _outer(corner), *first, 90, self.deduction, Forming.HAND)
+            yield Hinge(_outer(corner), _inner(corner), *second, 180, forming=Forming.HAND)
 
     def _closing(self) -> Iterator[Hinge]:
         """The lines where the ears come back to the end walls."""
@@ -168,7 +181,7 @@ class FoldedPan:
             inner, _, end_tip, _ = self._square(corner)
             wall = "back" if corner[1] else "front"
             ends = (inner, end_tip) if corner[0] == corner[1] else (end_tip, inner)
-            yield Hinge(wall, _inner(corner), *ends, -180)
+            yield Hinge(wall, _inner(corner), *ends, -180, forming=Forming.HAND)
 
     def _rims(self) -> Iterator[Allowance]:
         x, y, z = self.flat

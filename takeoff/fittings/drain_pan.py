@@ -132,6 +132,6 @@ class DrainPan(Fitting):
         ends = show_with_unit(pan.length, unit)
         return (
             f"Holds {holds} to the rim.",
-            f"Cut nothing at its corners: bend each on the diagonal and lay the ears on the walls "
-            f"{ends} long, under the hem.",
+            "Cut nothing at its corners: pinch each together on its diagonal as the walls come up, "
+            f"lay the ears on the walls {ends} long, and close the hems over them last.",
         )

@@ -57,9 +57,19 @@ class BendStep:
 def bend_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:
     """The order in which the brake can bend the piece with the fewest awkward bends.
 
-    Lines formed by another machine (a lock former, rolls) are no part of it. Among orders equally
-    good the one that works from the outer strips inwards is taken.
+    Lines formed by another machine (a lock former, rolls) are no part of it, and those that are
+    formed by hand come last. Among orders equally good the one that works from the outer strips
+    inwards is taken.
     """
+    by_hand = (
+        BendStep((hinge,), _label(piece, hinge), hinge.angle, Place.BY_HAND)
+        for hinge in piece.bends
+        if hinge.forming is Forming.HAND
+    )
+    return (*_brake_order(piece, brake), *by_hand)
+
+
+def _brake_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:
     lines = _lines(piece)
     ticket = count()
     waiting: list[tuple[int, int, int, frozenset[int], tuple[BendStep, ...]]] = []
@@ -96,14 +106,18 @@ def _rest(
 def _next_steps(
     piece: Piece, lines: Sequence[BendStep], done: frozenset[int], brake: Brake
 ) -> Iterator[tuple[int, BendStep, Place]]:
-    """The lines that can be bent next, and where: a line stays straight until it is bent."""
+    """The lines that can be bent next, and where: a line stays straight until it is bent.
+
+    Where every line left has been bent across, as in a folded corner, they are bent by hand.
+    """
     bent = [hinge for index in done for hinge in lines[index].hinges]
     formed = {h.child for h in piece.hinges if h.forming is Forming.LOCK_FORMER}
     folded = {name: c for name, c in fold(piece, bent).items() if name not in formed}
-    for index, line in enumerate(lines):
-        if index not in done and _straight(line, lines, done):
-            place = _place(piece, folded, line, brake)
-            yield index, BendStep(line.hinges, line.label, line.angle, place), place
+    left = [(i, line) for i, line in enumerate(lines) if i not in done]
+    straight = [(i, line) for i, line in left if _straight(line, lines, done)]
+    for index, line in straight or left:
+        place = _place(piece, folded, line, brake) if straight else Place.BY_HAND
+        yield index, BendStep(line.hinges, line.label, line.angle, place), place
 
 
 def _lines(piece: Piece) -> list[BendStep]:
@@ -123,7 +137,7 @@ def _lines(piece: Piece) -> list[BendStep]:
     steps = [
         BendStep(
             tuple(group),
-            piece.facet(group[0].child).label or "bend",
+            _label(piece, group[0]),
             group[0].angle,
             Place.ANYWHERE,
         )
@@ -137,6 +151,10 @@ def _lines(piece: Piece) -> list[BendStep]:
             -max(_strip_depth(piece, hinge) for hinge in step.hinges),
         ),
     )
+
+
+def _label(piece: Piece, hinge: Hinge) -> str:
+    return piece.facet(hinge.child).label or "bend"
 
 
 def _strip_depth(piece: Piece, hinge: Hinge) -> int:

@@ -32,6 +32,7 @@ class Forming(StrEnum):
     BRAKE = "brake"
     LOCK_FORMER = "lock former"
     ROLL = "roll"
+    HAND = "hand"
 
 
 class NotchKind(StrEnum):

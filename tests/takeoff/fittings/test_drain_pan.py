@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from takeoff.fittings import CannotMake
+from takeoff.pattern.bending import bend_order
 from takeoff.pattern.facets import Piece
 from takeoff.pattern.fold import fold_in_place
 from takeoff.pattern.outline import net_area, outline
@@ -138,3 +139,12 @@ def test_limits_name_their_column(cells: dict[str, object], column: str | None) 
         asked.make(shop())
     assert caught.value.column == column
     assert caught.value.allowed
+
+
+def test_walls_are_bent_in_the_brake_and_ears_by_hand_after_them() -> None:
+    (pan,) = made("drain pan", width=24, depth=30, height=2).pieces
+    order = bend_order(pan, shop().profile.brake)
+    assert sorted(id(h) for step in order for h in step.hinges) == sorted(map(id, pan.bends))
+    labels = [step.label for step in order]
+    assert labels == ["hem"] * 4 + ["bend"] * 4 + ["ear"] * 12
+    assert {str(step.place)[:7] for step in order[8:]} == {"by hand"}
