@@ -1,4 +1,4 @@
-"""The phases of a solve that work on layouts: bound, build, search."""
+"""The phases of a solve that work on layouts: bound, build, fill exactly, search."""
 
 import math
 from dataclasses import dataclass, replace
@@ -13,10 +13,11 @@ from nesting.incumbent import Incumbent
 from nesting.layouts import Layouts
 from nesting.limited import Limited
 from nesting.model import ShearLimits
+from nesting.perfect import fill_exactly, wasteless_kind
 from nesting.progress import PhaseStarted, Progress
 from nesting.reduce import Reduced, Reduction, demanding, takes_all, with_stock
 
-BUILD_SHARE, SEARCH_SHARE = 0.3, 0.95
+BUILD_SHARE, EXACT_SHARE, SEARCH_SHARE = 0.3, 0.6, 0.95
 
 
 def bound_of(reduction: Reduction, layouts: Layouts | None, seconds: float) -> float:
@@ -56,8 +57,13 @@ class Phases:
             self.incumbent.offer(Limited(self.reduction).search(budget.share(0.9), self.seed))
             return
         self._build(budget.share(BUILD_SHARE))
-        if not self.incumbent.proved() and not budget.spent():
+        if not self._done(budget):
+            self._fill_exactly(budget.share(EXACT_SHARE))
+        if not self._done(budget):
             self._search(budget.share(SEARCH_SHARE))
+
+    def _done(self, budget: Budget) -> bool:
+        return self.incumbent.proved() or budget.spent()
 
     def repack(self, reduced: Reduced, budget: Budget) -> Layouts:
         """Pack a part of the problem; whatever places all its items is good enough."""
@@ -76,8 +82,18 @@ class Phases:
             for heuristic in heuristics_for(self.reduction.problem):
                 made = heuristic.build(part)
                 self.incumbent.offer(replace(made, stock=np.array(offered)[made.stock]))
-                if self.incumbent.proved() or budget.spent():
+                if self._done(budget):
                     return
+
+    def _fill_exactly(self, budget: Budget) -> None:
+        reduced = self.incumbent.reduced
+        kind = wasteless_kind(reduced, self.incumbent.bound)
+        if kind is None:
+            return
+        self.tell(PhaseStarted("fill exactly"))
+        found = fill_exactly(reduced, kind, budget, self.seed, self.threads)
+        if found is not None:
+            self.incumbent.offer(found)
 
     def _search(self, budget: Budget) -> None:
         from nesting.improve.search import improve  # noqa: PLC0415 - numba loads when needed

@@ -2,7 +2,6 @@
 
 import pytest
 from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from nesting import Blank, InvalidBudgetError, Problem, Stock, solve, verify
 from nesting.progress import BoundProved, Finished, Improved, PhaseStarted
@@ -21,15 +20,6 @@ def solved(problem, steps=300, **options):
 @settings(max_examples=150, deadline=None)
 def test_every_plan_passes_the_checker(problem):
     solved(problem)
-
-
-@given(st.integers(0, 10_000), st.integers(1, 3), st.integers(1, 6), st.booleans())
-@settings(max_examples=40, deadline=None)
-def test_zero_waste_is_found(seed, sheets, pieces, turn):
-    problem = zero_waste(seed, sheets, pieces, turn)
-    plan = solved(problem, steps=200_000)
-    assert plan.bound == sheets * 10.0
-    assert plan.cost == sheets * 10.0
 
 
 def test_one_blank():
