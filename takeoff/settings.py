@@ -189,7 +189,7 @@ class Filter(Table):
         screw_hole: diameter of the pilot hole.
     """
 
-    undersize: Strip
+    undersize: Positive
     rail: Positive
     rail_base: Positive
     cover_lap: Positive

@@ -65,7 +65,7 @@ def _piece(blank: JobBlank, order: Sequence[BendStep], unit: Unit) -> form.Piece
                 hinge.angle,
                 hinge.forming.value,
             )
-            for hinge in piece.hinges
+            for hinge in piece.bends
         ),
         bend_order=tuple(_step(step) for step in order),
         marks_width=_marks(piece, Axis.WIDTH, unit),
