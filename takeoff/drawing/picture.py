@@ -10,11 +10,12 @@ from math import sqrt
 
 import numpy as np
 
-from takeoff.pattern.facets import Hinge, Hole, Piece, Role
+from takeoff.pattern.facets import Forming, Hinge, Hole, Piece, Role
 from takeoff.pattern.fold import Corners, fold, placement
 
 from . import theme
-from .primitives import Area, Drawing, Spot
+from .polygons import Polygon, convex_parts, overlap
+from .primitives import Area, Drawing, Pen, Spot
 
 FOLDED_FLAT = 170.0
 """Degrees at which a fold of 180 is drawn, so that its two layers can be told apart."""
@@ -25,7 +26,10 @@ _TOWARDS = np.array([1.0, -1.0, 1.0]) / sqrt(3)
 """The eye's axes in the fitting's space: x left to right, y front to back, z up."""
 
 _EVEN = 1e-6
-"""Inches of depth, or of overlap, below which two faces do not hide each other."""
+"""Inches of depth below which two faces do not hide each other."""
+
+SMALLEST = 0.01
+"""Inches; a picture is never drawn larger than as if it were this size."""
 
 
 @dataclass(frozen=True)
@@ -37,16 +41,16 @@ class _Face:
         depths: how near to the eye each corner is.
         holes: cut-outs on the picture.
         inside: whether it turns the inside of the fitting to the eye.
-        slope: how squarely it faces the eye, 0 to 1.
         light: how much its outer side is turned to the light, -1 to 1.
+        pen: for its edges.
     """
 
     points: tuple[Spot, ...]
     depths: tuple[float, ...]
     holes: tuple[tuple[Spot, ...], ...]
     inside: bool
-    slope: float
     light: float
+    pen: Pen
 
     @cached_property
     def box(self) -> tuple[float, float, float, float]:
@@ -59,6 +63,11 @@ class _Face:
         rows = np.array([(x, y, 1.0) for x, y in self.points])
         a, b, c = np.linalg.lstsq(rows, np.array(self.depths), rcond=None)[0]
         return float(a), float(b), float(c)
+
+    @cached_property
+    def parts(self) -> list[Polygon]:
+        """The outline in convex parts."""
+        return convex_parts(self.points)
 
     def depth(self, at: Spot) -> float:
         a, b, c = self.plane
@@ -75,7 +84,8 @@ def folded_picture(pieces: Sequence[Piece], room: Spot, title: str) -> Drawing:
     items = tuple(_drawn(_back_to_front(faces)))
     low = min(face.box[0] for face in faces), min(face.box[1] for face in faces)
     high = max(face.box[2] for face in faces), max(face.box[3] for face in faces)
-    scale = min((room[0] - 4) / (high[0] - low[0]), (room[1] - 4) / (high[1] - low[1]))
+    wide, tall = max(high[0] - low[0], SMALLEST), max(high[1] - low[1], SMALLEST)
+    scale = min((room[0] - 4) / wide, (room[1] - 4) / tall)
     edge = 2 / scale
     return Drawing(
         (low[0] - edge, low[1] - edge), (high[0] + edge, high[1] + edge), scale, items, title
@@ -86,14 +96,17 @@ def _faces(piece: Piece, several: bool) -> Iterator[_Face]:
     opened = replace(piece, hinges=tuple(_opened(piece)))
     motion = placement(piece) if piece.finished else np.eye(4)
     folded = fold(opened)
+    rolled = {
+        name for h in piece.bends if h.forming is Forming.ROLL for name in (h.parent, h.child)
+    }
     for facet in piece.facets:
         if several and facet.role is Role.SEAM:
             continue
         space = folded[facet.name] @ motion[:3, :3].T + motion[:3, 3]
         holes = [hole for hole in piece.holes if hole.facet == facet.name]
         flat = [(float(x), float(y)) for x, y in facet.corners]
-        if face := _seen(space, [_in_space(hole, flat, space) for hole in holes]):
-            yield face
+        pen = theme.STAVE if facet.name in rolled else theme.EDGE
+        yield _seen(space, [_in_space(hole, flat, space) for hole in holes], pen)
 
 
 def _opened(piece: Piece) -> Iterator[Hinge]:
@@ -102,19 +115,16 @@ def _opened(piece: Piece) -> Iterator[Hinge]:
         yield replace(hinge, angle=angle)
 
 
-def _seen(space: Corners, holes: Iterable[Corners]) -> _Face | None:
-    """A facet on the picture; None where it is seen edge-on."""
+def _seen(space: Corners, holes: Iterable[Corners], pen: Pen) -> _Face:
+    """A facet on the picture; one that is seen edge-on is a line and hides nothing."""
     normal = _normal(space)
-    slope = float(normal @ _TOWARDS)
-    if abs(slope) < 1e-3:
-        return None
     return _Face(
         _on_picture(space),
         tuple(float(depth) for depth in space @ _TOWARDS),
         tuple(_on_picture(hole) for hole in holes),
-        slope > 0,
-        abs(slope),
+        float(normal @ _TOWARDS) > 0,
         float(abs(normal[2]) - abs(normal[0])),
+        pen,
     )
 
 
@@ -163,54 +173,16 @@ def _nearer(a: _Face, b: _Face) -> float:
     """Above 0 where `a` hides a part of `b`, below 0 the other way, 0 where neither does."""
     if a.box[0] >= b.box[2] or b.box[0] >= a.box[2] or a.box[1] >= b.box[3] or b.box[1] >= a.box[3]:
         return 0.0
-    common = _overlap(a.points, b.points)
-    if len(common) < 3:
-        return 0.0
+    common = [spot for one in a.parts for other in b.parts for spot in overlap(one, other)]
     gaps = [a.depth(spot) - b.depth(spot) for spot in common]
-    furthest = max(gaps, key=abs)
+    furthest = max(gaps, key=abs, default=0.0)
     return furthest if abs(furthest) > _EVEN else 0.0
-
-
-def _overlap(a: Sequence[Spot], b: Sequence[Spot]) -> list[Spot]:
-    """What two convex outlines share on the picture (Sutherland and Hodgman, 1974)."""
-    shared = list(_counter_clockwise(a))
-    clip = _counter_clockwise(b)
-    for start, end in zip(clip, [*clip[1:], clip[0]], strict=True):
-        if len(shared) < 3:
-            return []
-        shared = list(_clipped(shared, start, end))
-    return shared if abs(_area(shared)) > _EVEN else []
-
-
-def _clipped(points: Sequence[Spot], start: Spot, end: Spot) -> Iterator[Spot]:
-    """The part of an outline to the left of a line."""
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    sides = [dx * (y - start[1]) - dy * (x - start[0]) for x, y in points]
-    for place, (x, y) in enumerate(points):
-        before = place - 1
-        if sides[before] * sides[place] < 0:
-            part = sides[before] / (sides[before] - sides[place])
-            from_x, from_y = points[before]
-            yield from_x + (x - from_x) * part, from_y + (y - from_y) * part
-        if sides[place] >= 0:
-            yield x, y
-
-
-def _counter_clockwise(points: Sequence[Spot]) -> list[Spot]:
-    return list(points) if _area(points) > 0 else list(reversed(points))
-
-
-def _area(points: Sequence[Spot]) -> float:
-    if len(points) < 3:
-        return 0.0
-    pairs = zip(points, [*points[1:], points[0]], strict=True)
-    return sum(ax * by - ay * bx for (ax, ay), (bx, by) in pairs) / 2
 
 
 def _drawn(faces: Iterable[_Face]) -> Iterator[Area]:
     for face in faces:
         greys = theme.INSIDE if face.inside else theme.OUTSIDE
         grey = greys[1 + (face.light > 0.5) - (face.light < -0.5)]
-        yield Area(face.points, grey, theme.EDGE)
+        yield Area(face.points, grey, face.pen)
         for hole in face.holes:
             yield Area(hole, theme.HOLE_SHADE, theme.EDGE)

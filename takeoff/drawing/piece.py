@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
 
 from takeoff.lengths import Unit, show_exactly
 from takeoff.pattern.bending import BendStep
@@ -13,15 +12,13 @@ from takeoff.pattern.outline import outline
 
 from . import theme
 from .bench_marks import bench_marks
-from .lettering import width
+from .extent import extent
 from .piece_labels import piece_labels
-from .primitives import Align, Area, Drawing, Lines, Pen, Primitive, Spot, Text, spots
-from .spread import spread
+from .primitives import Area, Drawing, Lines, Pen, Primitive, Spot, spots
+from .tape import Reading, below, beside, letters_room
 
-BELOW, LEFT = 38.0, 46.0
-"""Points for the running marks below and to the left of the blank."""
-LEVEL_STEP, UPRIGHT_STEP = 8.0, 8.0
-"""Points from mark to mark where they crowd."""
+EDGE = 4.0
+"""Points kept free round the drawing."""
 
 
 def flat_pattern(
@@ -33,18 +30,19 @@ def flat_pattern(
     and two dots down, dots where a machine forms.
     """
     shape = outline(piece)
-    size = float(shape.width), float(shape.length)
-    scale = min((room[0] - LEFT - 6) / size[0], (room[1] - BELOW - 6) / size[1])
+    across, along = _readings(piece, Axis.WIDTH, unit), _readings(piece, Axis.LENGTH, unit)
+    scale = min(
+        (room[0] - letters_room(along) - 2 * EDGE) / float(shape.width),
+        (room[1] - letters_room(across) - 2 * EDGE) / float(shape.length),
+    )
     items = (
         *_metal(piece),
         *_lines(piece),
         *piece_labels(piece, order, scale),
-        *_marks_below(piece, unit, scale),
-        *_marks_beside(piece, unit, scale),
+        *below(across, scale),
+        *beside(along, scale),
     )
-    edge = 6 / scale
-    low = -LEFT / scale, -BELOW / scale
-    return Drawing(low, (size[0] + edge, size[1] + edge), scale, items, title)
+    return Drawing(*extent(items, scale, EDGE), scale, items, title)
 
 
 def _metal(piece: Piece) -> Iterator[Primitive]:
@@ -89,47 +87,9 @@ def bend_pen(angle: float, forming: Forming) -> Pen:
     return theme.BEND_UP if angle > 0 else theme.BEND_DOWN
 
 
-def _tape(piece: Piece, axis: Axis, unit: Unit) -> list[tuple[float, str]]:
-    """Where the tape is read and what it says, from 0 at the datum edge."""
+def _readings(piece: Piece, axis: Axis, unit: Unit) -> list[Reading]:
+    """What the tape says, from 0 at the datum edge to the far edge."""
     marks = {0.0: show_exactly(0, unit)}
     for mark in bench_marks(piece, axis):
         marks[round(float(mark.at), 6)] = show_exactly(mark.at, unit)
-    return sorted(marks.items())
-
-
-def _marks_below(piece: Piece, unit: Unit, scale: float) -> Iterator[Primitive]:
-    """Running marks along the width, level where they have room, else upright and spread."""
-    marks = _tape(piece, Axis.WIDTH, unit)
-    wide = [width(text, theme.BODY) for _, text in marks]
-    gaps = [(b[0] - a[0]) * scale for a, b in pairwise(marks)]
-    level = all(
-        gap > (one + other) / 2 + 4 for gap, one, other in zip(gaps, wide, wide[1:], strict=False)
-    )
-    ats = [at for at, _ in marks]
-    places = ats if level else spread(ats, UPRIGHT_STEP / scale)
-    near, far = -3 / scale, -10 / scale
-    yield Lines(tuple(((at, 0.0), (at, near)) for at in ats), theme.DIMENSION)
-    yield Lines(
-        tuple(((at, near), (place, far)) for at, place in zip(ats, places, strict=True)),
-        theme.DIMENSION,
-    )
-    for place, (_, text) in zip(places, marks, strict=True):
-        if level:
-            yield Text((place, -15 / scale), text, theme.BODY)
-        else:
-            yield Text((place, -12 / scale), text, theme.BODY, Align.END, upright=True)
-
-
-def _marks_beside(piece: Piece, unit: Unit, scale: float) -> Iterator[Primitive]:
-    """Running marks along the length, spread where they crowd."""
-    marks = _tape(piece, Axis.LENGTH, unit)
-    ats = [at for at, _ in marks]
-    places = spread(ats, LEVEL_STEP / scale)
-    near, far = -3 / scale, -10 / scale
-    yield Lines(tuple(((0.0, at), (near, at)) for at in ats), theme.DIMENSION)
-    yield Lines(
-        tuple(((near, at), (far, place)) for at, place in zip(ats, places, strict=True)),
-        theme.DIMENSION,
-    )
-    for place, (_, text) in zip(places, marks, strict=True):
-        yield Text((-12 / scale, place), text, theme.BODY, Align.END)
+    return [Reading(at, text) for at, text in sorted(marks.items())]

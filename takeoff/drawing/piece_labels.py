@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from math import hypot
 
 from takeoff.pattern.bending import BendStep
-from takeoff.pattern.facets import Facet, Hole, Piece, Role
-from takeoff.pattern.plane import distance
+from takeoff.pattern.facets import Facet, Forming, Hole, Piece, Role
+from takeoff.pattern.plane import area, distance
 
 from . import theme
 from .labels import Label, backing, fullest, written
@@ -15,6 +16,9 @@ from .primitives import Primitive, Spot, spots
 
 ALONG = (0.25, 0.35, 0.15, 0.65, 0.75, 0.85, 0.45, 0.55)
 """Where on a bend line its number may stand, the best place first."""
+
+FILLED = 0.6
+"""Part of the upright box round a facet that it must fill to be written in."""
 
 Box = tuple[Spot, Spot]
 
@@ -31,17 +35,26 @@ def piece_labels(piece: Piece, order: Sequence[BendStep], scale: float) -> Itera
             for line in written(label, centre, scale):
                 yield replace(line, bold=bold)
     for number, step in enumerate(order, 1):
-        yield from _number(number, step, taken, scale)
+        yield from _number(number, step, _is_narrow(piece, step, scale), taken, scale)
 
 
 def _names(piece: Piece) -> Iterator[tuple[str, Box, bool]]:
     for hole in piece.holes:
         yield hole.label, box_of(spots(hole.points)), False
+    rolled = {
+        name for h in piece.bends if h.forming is Forming.ROLL for name in (h.parent, h.child)
+    }
     for facet in piece.facets:
         text = facet.name if facet.role is Role.FACE else facet.label
-        if text:
+        # The staves of a rolled face have no names of their own, a slanted strip no level room.
+        if text and facet.name not in rolled and _fills_its_box(facet):
             holes = [hole for hole in piece.holes if hole.facet == facet.name]
             yield text, _free(facet, holes), facet.role is Role.FACE
+
+
+def _fills_its_box(facet: Facet) -> bool:
+    (left, low), (right, high) = box_of(spots(facet.corners))
+    return abs(float(area(facet.corners))) >= FILLED * (right - left) * (high - low)
 
 
 def _free(facet: Facet, holes: Sequence[Hole]) -> Box:
@@ -59,19 +72,34 @@ def _name(text: str, box: Box, scale: float) -> Label | None:
     return replace(label, size=min(label.size, theme.BODY)) if label else None
 
 
-def _number(number: int, step: BendStep, taken: list[Box], scale: float) -> Iterator[Primitive]:
-    """The bend's place in the order, on its line, where nothing else is written."""
+def _number(
+    number: int, step: BendStep, narrow: bool, taken: list[Box], scale: float
+) -> Iterator[Primitive]:
+    """The bend's place in the order, on its line, where nothing else is written.
+
+    On the line of a strip too narrow for it, the number stands before the line.
+    """
     line = max(step.hinges, key=lambda hinge: float(distance(hinge.start, hinge.end)))
     (x0, y0), (x1, y1) = spots((line.start, line.end))
     label = Label((str(number),), theme.BODY, upright=False)
+    back = theme.BODY * 0.8 / scale if narrow else 0.0
+    long = hypot(x1 - x0, y1 - y0)
+    aside = -(y1 - y0) / long * back, (x1 - x0) / long * back
     for part in ALONG:
-        at = x0 + (x1 - x0) * part, y0 + (y1 - y0) * part
+        at = x0 + (x1 - x0) * part + aside[0], y0 + (y1 - y0) * part + aside[1]
         extent = _extent(label, at, scale)
         if not any(_meet(extent, other) for other in taken):
             taken.append(extent)
             yield backing(label, at, scale)
             yield from written(label, at, scale)
             return
+
+
+def _is_narrow(piece: Piece, step: BendStep, scale: float) -> bool:
+    """Whether the metal beyond a bend has no room for half a number."""
+    facet = piece.facet(step.hinges[0].child)
+    (left, low), (right, high) = box_of(spots(facet.corners))
+    return min(right - left, high - low) * scale < theme.BODY
 
 
 def _extent(label: Label, centre: Spot, scale: float) -> Box:

@@ -20,6 +20,7 @@ BEND_DOWN = Pen(0.7, (7, 2, 1, 2, 1, 2))
 FORMED = Pen(0.6, (1.2, 1.8))
 CROSS_BREAK = Pen(0.35, (2, 3), 0.25)
 EDGE = Pen(0.6)
+STAVE = Pen(0.25, (), 0.55)
 
 PAPER = 1.0
 SCRAP = 0.82

@@ -18,7 +18,7 @@ from .report_view import fitting_view
 from .svg import svg
 
 NAME = "report.html"
-SHEET_ROOM = (400.0, 560.0)
+SHEET_ROOM = (380.0, 470.0)
 """Points for the drawing of a sheet."""
 
 CAUTIONS = (

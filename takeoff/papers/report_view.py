@@ -24,10 +24,10 @@ from takeoff.pattern.plane import NEAR
 from .piece_records import Bends
 from .svg import svg
 
-FLAT_ROOM = (470.0, 300.0)
-FOLDED_ROOM = (150.0, 150.0)
+FLAT_ROOM = (385.0, 240.0)
+FOLDED_ROOM = (130.0, 130.0)
 FITTING_ROOM = (210.0, 190.0)
-"""Points for the drawings of a piece and of a fitting."""
+"""Points for the drawings of a piece and of a fitting: two beside each other fill a page."""
 LONGEST_CHAIN = 16
 """Steps of a developed size that are printed; a rolled surface has more."""
 
