@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from takeoff.lengths import Length
 from takeoff.pattern.allowances import (
@@ -87,7 +88,7 @@ class Body:
     holes: Mapping[str, tuple[Hole, ...]]
     cross_break: frozenset[str] = frozenset()
 
-    @property
+    @cached_property
     def closed(self) -> frozenset[str]:
         """The faces made of metal."""
         return frozenset(face for group in self.groups for face in group.names)
@@ -125,6 +126,13 @@ class Body:
 
     def edging(self, face: str, edge: int) -> Edging:
         """What an edge of a closed face carries; raw on a bend."""
+        return self._edgings[face, edge % 4]
+
+    @cached_property
+    def _edgings(self) -> Mapping[tuple[str, int], Edging]:
+        return {(face, edge): self._edging(face, edge) for face in self.closed for edge in range(4)}
+
+    def _edging(self, face: str, edge: int) -> Edging:
         other = neighbour(face, edge)
         if other not in self.closed:
             return flat(self.opening_edge(face, other), self.deduction)
@@ -148,8 +156,9 @@ class _Layout:
         self.body = body
         self.group = group
         self.sharp = _unfold(body, group)
+        self.flat = {face: self._flat(face) for face in group.names}
 
-    def flat(self, face: str) -> tuple[Point, ...]:
+    def _flat(self, face: str) -> tuple[Point, ...]:
         """The flat corners of a face: its mould lines moved in by half of each bend's deduction."""
         sharp = self.sharp[face]
         insets = [self.body.inset(face, edge) for edge in range(4)]
@@ -162,13 +171,13 @@ class _Layout:
 
     def edge(self, face: str, edge: int) -> tuple[Point, Point]:
         """The flat ends of a face's edge."""
-        corners = self.flat(face)
+        corners = self.flat[face]
         return corners[edge], corners[(edge + 1) % 4]
 
     def piece(self) -> Piece:
         """The group as a flat piece with its strips, notches and cut-outs."""
         faces = self.group.names
-        facets = [Facet(face, self.flat(face)) for face in faces]
+        facets = [Facet(face, self.flat[face]) for face in faces]
         hinges = [self._bend(face, parent) for face, parent in self.group.faces if parent]
         notches: list[Notch] = []
         for face in faces:

@@ -11,7 +11,7 @@ from itertools import combinations
 from takeoff.lengths import Length
 
 from .facets import Facet, Forming, Hinge, Hole, Piece, Point, Role
-from .plane import area, cross, distance, dot, extent, minus, on_segment, same, size, unit
+from .plane import area, cross, distance, dot, extent, minus, near, on_segment, same, size, unit
 
 SHARP = 30.0
 """Degrees; strips beside a gentler bend go round with it."""
@@ -177,7 +177,7 @@ def _tidy(walk: list[Point]) -> Outline:
     index, quiet = 0, 0
     while quiet < len(points) and len(points) > 3:
         before, here, after = (points[(index + k) % len(points)] for k in (-1, 0, 1))
-        into, out = minus(here, before), minus(after, here)
+        into, out = minus(near(here), near(before)), minus(near(after), near(here))
         if same(before, here) or size(cross(into, out)) < 1e-9 * (1 + size(dot(into, out))):
             if dot(into, out) < 0:
                 mouth = after if distance(here, after) < distance(here, before) else before

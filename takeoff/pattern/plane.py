@@ -63,17 +63,27 @@ def right_of(direction: Point) -> Point:
     return direction[1], -direction[0]
 
 
+def near(point: Point) -> tuple[float, float]:
+    """The point in floats: for questions that are asked to within `NEAR` anyway."""
+    return float(point[0]), float(point[1])
+
+
 def same(a: Point, b: Point) -> bool:
     """Whether two points are one point, round-off aside."""
-    return size(a[0] - b[0]) < NEAR and size(a[1] - b[1]) < NEAR
+    (ax, ay), (bx, by) = near(a), near(b)
+    return abs(ax - bx) < NEAR and abs(ay - by) < NEAR
 
 
 def on_segment(point: Point, start: Point, end: Point) -> bool:
-    """Whether the point lies on the segment, its ends included."""
-    direction = unit(start, end)
-    reach = dot(minus(point, start), direction)
-    off = cross(direction, minus(point, start))
-    return size(off) < NEAR and -NEAR < reach < distance(start, end) + NEAR
+    """Whether the point lies on the segment, its ends included; ValueError for one of no length."""
+    (x, y), (ax, ay), (bx, by) = near(point), near(start), near(end)
+    length = math.hypot(bx - ax, by - ay)
+    if length == 0:
+        raise ValueError("a segment needs two different points")
+    across, up = (bx - ax) / length, (by - ay) / length
+    reach = (x - ax) * across + (y - ay) * up
+    off = across * (y - ay) - up * (x - ax)
+    return abs(off) < NEAR and -NEAR < reach < length + NEAR
 
 
 def area(points: Sequence[Point]) -> Length:
