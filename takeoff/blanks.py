@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from takeoff.errors import Fault, JobFaults
@@ -96,9 +96,22 @@ def make_job(job: Job, profile: Profile, sheets_of: SheetsOf, source: str = "") 
         except CannotMake as error:
             fault = Fault(line.row, error.column, error.value, error.problem, error.allowed)
             faults.append(fault)
+    faults += _same_names(made)
     if faults:
         raise JobFaults(faults, source)
     return made
+
+
+def _same_names(made: Iterable[MadeLine]) -> Iterator[Fault]:
+    """A mark that runs on into a piece's name can make two blanks of one name."""
+    rows: dict[str, int] = {}
+    for each in made:
+        for blank in each.blanks:
+            row = rows.setdefault(blank.name, each.line.row)
+            if row != each.line.row:
+                problem = f'makes a blank called "{blank.name}", and so does row {row}'
+                advice = "Give one of the two fittings another mark."
+                yield Fault(each.line.row, "mark", each.line.mark, problem, advice)
 
 
 def make_line(line: JobLine, shop: Shop) -> MadeLine:
