@@ -7,7 +7,7 @@ from shapely.ops import unary_union
 
 from takeoff.fittings import Made
 from takeoff.pattern.facets import Piece, Role
-from takeoff.pattern.fold import fold_in_place, worst_miss
+from takeoff.pattern.fold import fold_in_place, mould_corners, worst_miss
 from takeoff.pattern.mating import gap
 from takeoff.pattern.outline import hole_area, outline
 
@@ -66,3 +66,21 @@ def extent_at(points: npt.NDArray[np.float64], axis: int, value: float) -> list[
     here = points[np.abs(points[:, axis] - value) < 1e-6]
     assert len(here) > 2
     return [float(np.ptp(here[:, other])) for other in range(3) if other != axis]
+
+
+def hole_places(piece: Piece, label: str) -> npt.NDArray[np.float64]:
+    """Middles of the holes of a label on the folded piece, shape (holes, 3), inches.
+
+    A facet's sheet corners and space corners fix the affine map of its plane.
+    """
+    folded = fold_in_place(piece)
+    places = []
+    for hole in piece.holes:
+        if not hole.label.startswith(label):
+            continue
+        flat = mould_corners(piece.facet(hole.facet), piece.hinges, None)
+        sheet = np.column_stack([flat[:, :2], np.ones(len(flat))])
+        motion, *_ = np.linalg.lstsq(sheet, folded[hole.facet], rcond=None)
+        points = np.array([[float(x), float(y), 1.0] for x, y in hole.points])
+        places.append((points @ motion).mean(axis=0))
+    return np.array(places).reshape(-1, 3)

@@ -1,0 +1,82 @@
+"""Return air drops: a straight duct with a filter rack built in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Annotated, ClassVar, Literal
+
+from pydantic import BeforeValidator, Field
+
+from ._body import SLIP_AND_DRIVE
+from ._racked import racked
+from .base import Fitting, Made, OpenEnd, Shop, Size, read_choice, register
+
+Name = Annotated[str, BeforeValidator(read_choice)]
+
+
+@register
+class Drop(Fitting):
+    """A straight duct with a filter rack built in, as return air comes down beside a furnace."""
+
+    kind: ClassVar[str] = "drop"
+    also: ClassVar[tuple[str, ...]] = ("return drop", "return air drop")
+    summary: ClassVar[str] = (
+        "A straight duct of a filter's nominal size with a filter rack built in, as a return drop."
+    )
+    examples: ClassVar[tuple[Mapping[str, str], ...]] = (
+        {"width": "20", "height": "14", "length": "58", "filter_at": "52"},
+        {"width": "25", "height": "16", "length": "40", "filter_at": "30", "thickness": "4"},
+        {"width": "20", "height": "10", "length": "47", "filter_at": "6", "slot": "left"},
+    )
+
+    width: Size = Field(description="Inside width of the duct, and nominal width of the filter.")
+    height: Size = Field(description="Inside depth of the duct, and nominal height of the filter.")
+    length: Size = Field(description="Length of the finished drop.")
+    filter_at: Size = Field(description="From the first end to the middle of the filter.")
+    thickness: Size = Field(
+        default=Fraction(1), description="Nominal thickness of the filter: the width of the slot."
+    )
+    slot: Annotated[Literal["left", "right", "top", "bottom"], BeforeValidator(read_choice)] = (
+        Field(default="right", description="The side that the filter slides in from.")
+    )
+    joint: Size | None = Field(
+        default=None,
+        description="Finished length of a full joint; blank for what the profile's joint leaves "
+        "when its ends are taken off.",
+    )
+    arrangement: Annotated[
+        Literal["auto", "one piece", "two l", "u and side", "four sides"],
+        BeforeValidator(read_choice),
+    ] = Field(
+        default="auto",
+        description="How the four sides are shared out over pieces; auto takes the fewest pieces "
+        "that the sheets and the brake can take.",
+    )
+    seam: Name = Field(default="pittsburgh", description="The seam along the duct.")
+    end_1: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the first end.")
+    end_2: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the last end.")
+    cross_break: Annotated[Literal["auto", "yes", "no"], BeforeValidator(read_choice)] = Field(
+        default="auto",
+        description="Whether sides without slot or screws are cross-broken; auto by the profile's "
+        "width.",
+    )
+
+    def make(self, shop: Shop) -> Made:
+        """One set of sides for every joint, the rails and the cover."""
+        return racked(
+            shop,
+            self.may_turn(shop),
+            (self.width, self.height, self.length),
+            (self.filter_at, self.thickness, self.slot, "filter_at"),
+            (self.end_1, self.end_2),
+            (self.seam, self.arrangement, self.cross_break),
+            self.joint,
+        )
+
+    def open_ends(self) -> tuple[OpenEnd, ...]:
+        """Its two ends."""
+        return (
+            OpenEnd("end 1", self.end_1, self.width, self.height),
+            OpenEnd("end 2", self.end_2, self.width, self.height),
+        )
