@@ -13,6 +13,7 @@ import typer
 from .check import check
 from .fittings import fittings
 from .outcome import INTERRUPTED, WRONG_INPUT, complain, stoppable
+from .patterns import patterns
 from .plan import plan
 from .profile import profile
 
@@ -31,7 +32,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,  # plain help, and rich is not loaded for it
 )
-for _command in (plan, check, fittings, profile):
+for _command in (plan, check, patterns, fittings, profile):
     app.command()(stoppable(_command))
 
 

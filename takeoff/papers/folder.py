@@ -12,7 +12,10 @@ from uuid import uuid4
 from takeoff.errors import TakeoffError
 
 PLAN_FILE = "plan.json"
-"""Marks a folder as one of ours; its `files` lists what was written beside it."""
+"""Marks a folder as a plan; its `files` lists what was written beside it."""
+
+PATTERNS_FILE = "patterns.json"
+"""The same for a folder of pattern files."""
 
 
 class PlanExists(TakeoffError, FileExistsError):
@@ -27,27 +30,28 @@ Fill = Callable[[Path], None]
 """Writes every file of the plan into the empty folder it is given."""
 
 
-def write_folder(out: Path, force: bool, fill: Fill) -> None:
+def write_folder(out: Path, force: bool, fill: Fill, index: str = PLAN_FILE) -> None:
     """Fill a new folder beside `out`, and put it there only when it is complete.
 
     Args:
         out: where the plan goes; the folders above it are made.
         force: whether a plan that is already there may be replaced.
         fill: see `Fill`.
+        index: the file whose `files` lists what belongs to the folder; `fill` writes it.
 
     Raises:
         PlanExists: `out` is a file, a plan and `force` is not set, or holds anything that no plan
             wrote; nothing was written.
         CannotWrite: the disk refused; `out` is as it was.
     """
-    check_free(out, force)
+    check_free(out, force, index)
     place = out.resolve()
     with _told(out), _parents(place), _aside(place) as aside:
         fill(aside)
         _swap(aside, place)
 
 
-def check_free(out: Path, force: bool) -> None:
+def check_free(out: Path, force: bool, index: str = PLAN_FILE) -> None:
     """PlanExists when a plan may not be written to `out`: ask before the long work."""
     place = out.resolve()
     if not place.exists():
@@ -60,7 +64,7 @@ def check_free(out: Path, force: bool) -> None:
         }
     if not found:
         return
-    ours = _files_of_a_plan(place)
+    ours = _files_of_a_plan(place, index)
     if strange := sorted(found - ours):
         more = f" and {len(strange) - 1} more" if len(strange) > 1 else ""
         raise PlanExists(
@@ -73,11 +77,11 @@ def check_free(out: Path, force: bool) -> None:
         )
 
 
-def _files_of_a_plan(place: Path) -> set[str]:
+def _files_of_a_plan(place: Path, index: str) -> set[str]:
     """What the plan in a folder says it consists of; nothing where there is no readable plan."""
     try:
-        listed = json.loads((place / PLAN_FILE).read_text(encoding="utf-8"))["files"]
-        return {PLAN_FILE, *map(str, listed)}
+        listed = json.loads((place / index).read_text(encoding="utf-8"))["files"]
+        return {index, *map(str, listed)}
     except (OSError, ValueError, KeyError, TypeError):
         return set()
 

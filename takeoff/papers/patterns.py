@@ -2,26 +2,64 @@
 
 from __future__ import annotations
 
+import json
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from takeoff.blanks import JobBlank
+from takeoff.blanks import JobBlank, MadeLine
 from takeoff.drawing.strokes import strokes
+from takeoff.jobs.job import Job
 from takeoff.lengths import Unit
 
 from .dxf import pattern_dxf
+from .folder import PATTERNS_FILE, write_folder
 from .pattern_svg import pattern_svg
 
 
-def write_patterns(blanks: Iterable[JobBlank], unit: Unit, folder: Path) -> list[Path]:
-    """Two files for each blank, named after it; the paths written, in order."""
-    known = list(blanks)
-    return [
-        path
-        for blank, name in zip(known, file_names(known), strict=True)
-        for path in _write(blank, unit, folder, name)
-    ]
+def write_patterns(
+    job: Job, lines: Sequence[MadeLine], out: Path, force: bool = False
+) -> list[Path]:
+    """A folder with two files for each blank, and an index that tells which is what.
+
+    Args:
+        job: the job list.
+        lines: its fittings taken apart.
+        out: the folder to write, whole or not at all.
+        force: whether pattern files that are there may be replaced.
+
+    Returns:
+        The files, in order of the blanks, the index last.
+
+    Raises:
+        PlanExists, CannotWrite: see `takeoff.papers.folder.write_folder`.
+    """
+    blanks = [blank for line in lines for blank in line.blanks]
+    written: list[str] = []
+
+    def fill(folder: Path) -> None:
+        records = []
+        for blank, name in zip(blanks, file_names(blanks), strict=True):
+            files = _write(blank, job.unit, folder, name)
+            records.append(_record(blank, files))
+            written.extend(files)
+        index = {"job": job.name, "unit": job.unit.name, "blanks": records, "files": written}
+        (folder / PATTERNS_FILE).write_text(json.dumps(index, indent=1), encoding="utf-8")
+
+    write_folder(out, force, fill, PATTERNS_FILE)
+    return [out / name for name in (*written, PATTERNS_FILE)]
+
+
+def _record(blank: JobBlank, files: Sequence[str]) -> dict[str, object]:
+    return {
+        "blank": blank.name,
+        "mark": blank.mark,
+        "fitting": blank.fitting,
+        "qty": blank.qty,
+        "width_in": float(blank.width),
+        "length_in": float(blank.length),
+        "files": list(files),
+    }
 
 
 def file_names(blanks: Iterable[JobBlank]) -> list[str]:
@@ -34,11 +72,9 @@ def file_names(blanks: Iterable[JobBlank]) -> list[str]:
     return names
 
 
-def _write(blank: JobBlank, unit: Unit, folder: Path, name: str) -> Iterator[Path]:
+def _write(blank: JobBlank, unit: Unit, folder: Path, name: str) -> tuple[str, str]:
     drawn = strokes(blank.piece, f"{blank.name} x {blank.qty}", unit)
-    dxf = folder / f"{name}.dxf"
-    pattern_dxf(drawn, unit).saveas(dxf)
-    yield dxf
-    svg = folder / f"{name}.svg"
-    svg.write_text(pattern_svg(drawn, blank.name, unit), encoding="utf-8")
-    yield svg
+    dxf, svg = f"{name}.dxf", f"{name}.svg"
+    pattern_dxf(drawn, unit).saveas(folder / dxf)
+    (folder / svg).write_text(pattern_svg(drawn, blank.name, unit), encoding="utf-8")
+    return dxf, svg

@@ -1,5 +1,6 @@
 """Pattern files read back: ezdxf and an XML reader see the piece at full size."""
 
+import json
 import math
 import re
 from collections.abc import Iterator
@@ -11,16 +12,18 @@ import pytest
 from ezdxf.document import Drawing
 from shapely.geometry import Polygon
 
-from takeoff.blanks import JobBlank, make_line
+from takeoff.blanks import JobBlank, MadeLine, make_line
+from takeoff.cli.main import run
 from takeoff.drawing.strokes import Use, strokes
 from takeoff.fittings import families
-from takeoff.jobs.job import JobLine
+from takeoff.jobs.job import Job, JobLine
 from takeoff.lengths import INCH, MILLIMETRE, Unit
+from takeoff.papers import PlanExists
 from takeoff.papers.dxf import pattern_dxf
 from takeoff.papers.pattern_svg import MARGIN, pattern_svg
-from takeoff.papers.patterns import file_names, write_patterns
+from takeoff.papers.patterns import write_patterns
 from takeoff.pattern.outline import net_area
-from tests.takeoff.fittings.making import example_card, shop
+from tests.takeoff.fittings.making import card, example_card, shop
 
 
 def blanks() -> Iterator[JobBlank]:
@@ -100,16 +103,49 @@ def test_svg_is_full_size_and_whole(blank: JobBlank) -> None:
     )
 
 
+def job_of(*marks: str) -> tuple[Job, list[MadeLine]]:
+    cap = card("end cap", width=20, height=8)
+    bench = shop()
+    lines = tuple(JobLine(row, mark, cap, 1, bench.metal) for row, mark in enumerate(marks, 2))
+    return Job("job", INCH, lines), [make_line(line, bench) for line in lines]
+
+
 def test_names_and_marks_cannot_break_a_file(tmp_path: Path) -> None:
-    first = BLANKS[0]
-    odd = [
-        JobBlank(
-            name, name, first.fitting, first.piece, 1, first.metal, True, first.width, first.length
-        )
-        for name in ("../../etc <b>&", "..//etc <b>&", "==", "a/b")
-    ]
-    assert len(set(file_names(odd))) == len(odd)
-    written = write_patterns(odd, INCH, tmp_path)
-    assert sorted(tmp_path.iterdir()) == sorted(written)
-    for path in tmp_path.glob("*.svg"):
+    job, lines = job_of("../../etc <b>&", "..//etc <b>&", "==", "a/b")
+    out = tmp_path / "patterns"
+    written = write_patterns(job, lines, out)
+    assert sorted(out.iterdir()) == sorted(written)
+    assert len(written) == 2 * len(lines) + 1
+    for path in out.glob("*.svg"):
         ET.parse(path)
+
+
+def test_the_index_tells_the_files_of_each_blank(tmp_path: Path) -> None:
+    job, lines = job_of("C1", "C2")
+    write_patterns(job, lines, tmp_path / "out")
+    index = json.loads((tmp_path / "out" / "patterns.json").read_text())
+    assert [entry["blank"] for entry in index["blanks"]] == ["C1 cap", "C2 cap"]
+    assert index["files"] == ["C1-cap.dxf", "C1-cap.svg", "C2-cap.dxf", "C2-cap.svg"]
+
+
+def test_a_folder_of_patterns_is_replaced_only_when_asked(tmp_path: Path) -> None:
+    job, lines = job_of("C1")
+    write_patterns(job, lines, tmp_path / "out")
+    with pytest.raises(PlanExists):
+        write_patterns(job, lines, tmp_path / "out")
+    other, more = job_of("C2")
+    write_patterns(other, more, tmp_path / "out", force=True)
+    assert {path.name for path in (tmp_path / "out").iterdir()} == {
+        "C2-cap.dxf",
+        "C2-cap.svg",
+        "patterns.json",
+    }
+
+
+def test_the_command_writes_the_demo_job(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    demo = Path(__file__).parents[3] / "data" / "bakery.csv"
+    with pytest.raises(SystemExit) as end:
+        run(["patterns", str(demo), "--out", str(out)])
+    assert end.value.code == 0
+    assert len(list(out.glob("*.dxf"))) == len(list(out.glob("*.svg"))) > 12
