@@ -19,6 +19,7 @@ from pydantic import (
     ValidationInfo,
 )
 
+from takeoff.codes import NO_EDITION, Conditions, editions
 from takeoff.errors import nearest
 from takeoff.faults import refuse
 from takeoff.lengths import INCH, UNITS, Grid, Length, Unit, parse
@@ -298,6 +299,58 @@ class Prices(Table):
     ]
 
 
+def _known_edition(name: str) -> str:
+    if name != NO_EDITION and name not in editions():
+        raise refuse("is not an edition known here", nearest(name, (*editions(), NO_EDITION)))
+    return name
+
+
+def _known_pressure(value: float) -> float:
+    if value not in (0.5, 1):
+        raise refuse("is not a pressure of the tables", "Give 0.5 or 1.")
+    return value
+
+
+class Code(Table):
+    """The code table that gauges are held against, and for what duct.
+
+    Attributes:
+        edition: short name of the table; "none" for no table.
+        pressure: greatest static pressure in the duct, in w.g.: 0.5 or 1.
+        place: whether the duct is enclosed in the building or exposed.
+        lightest: `gauge = auto` takes no gauge lighter than this.
+    """
+
+    edition: Annotated[str, AfterValidator(_known_edition)]
+    pressure: Annotated[float, AfterValidator(_known_pressure)]
+    place: Literal["enclosed", "exposed"]
+    lightest: Annotated[int, Field(ge=1, le=40, strict=True)]
+
+    @property
+    def conditions(self) -> Conditions:
+        """What the tables are asked."""
+        return Conditions(self.edition, f"{self.pressure:g}", self.place)
+
+
+AirLimit = Annotated[float, Field(gt=0, allow_inf_nan=False)]
+
+
+class Air(Table):
+    """The limits of the air check.
+
+    Attributes:
+        supply_speed: fastest air in supply duct and openings, fpm.
+        return_speed: fastest air in return duct and openings, fpm.
+        filter_speed: fastest air through the face of a filter, fpm.
+        friction: greatest loss in a duct, in w.g. per 100 ft.
+    """
+
+    supply_speed: AirLimit
+    return_speed: AirLimit
+    filter_speed: AirLimit
+    friction: AirLimit
+
+
 class Profile(Table):
     """Everything a shop can set. See `data/shop.toml` for each value and its source."""
 
@@ -320,6 +373,8 @@ class Profile(Table):
     offcut: Offcut
     grain: Grain
     prices: Prices
+    code: Code
+    air: Air
 
     @property
     def unit(self) -> Unit:

@@ -23,6 +23,7 @@ TAKEOFF = (
     ("pattern",),
     ("profile", "stock"),
     ("settings",),
+    ("codes",),
     ("materials",),
     ("faults", "limits"),
     ("spelling",),
