@@ -21,7 +21,8 @@ def audit(state: State) -> None:
 
     The trees' invariants: the children of a structure fill it across, and with its slack along;
     directions alternate; only a root may be without children; an only child leaves some slack
-    beside it; an item lies as its type allows. Lists, counters and freed rows must match the trees.
+    beside it unless it is a whole sheet; an item lies as its type allows. Lists, counters and
+    freed rows must match the trees.
     """
     nodes = [n for sheet in range(_head(state, table.SHEETS)) for n in _tree(state, sheet)]
     for n in nodes:
@@ -76,8 +77,9 @@ def _audit_structure(state: State, n: int) -> None:
         assert s[table.H - d, child] == s[table.H - d, n], f"node {child}: does not fill across"
         if s[table.KIND, child] == table.STRUCTURE:
             assert s[table.DIR, child] == 1 - d, f"node {child}: same direction as its parent"
-    assert children or s[table.PARENT, n] == table.NONE, f"node {n}: empty"
-    assert len(children) != 1 or slack > 0, f"node {n}: does nothing"
+    is_root = s[table.PARENT, n] == table.NONE
+    assert children or is_root, f"node {n}: empty"
+    assert len(children) != 1 or slack > 0 or is_root, f"node {n}: does nothing"
 
 
 def _audit_item(state: State, n: int) -> None:

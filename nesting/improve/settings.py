@@ -12,6 +12,7 @@ class Settings:
     Attributes:
         means: mean number of nodes a ruin removes, one for each worker in turn.
         blink: chance in 1024 to overlook a place.
+        hasty: chance in 1024 that items are put back in any order.
         close: chance in 1024 that a ruin closes a whole sheet before.
         spare_part: part of the leftovers' worth in the energy, in 1024ths.
         cost_part: part of the sheets' cost in the energy, in 1024ths.
@@ -23,6 +24,7 @@ class Settings:
 
     means: tuple[int, ...] = (3, 6)
     blink: int = 51
+    hasty: int = 20
     close: int = 0
     spare_part: int = 100
     cost_part: int = 0

@@ -37,11 +37,13 @@ class Worker:
         self.dials = np.zeros(dials.DIALS, dtype=np.int64)
         self.dials[dials.MEAN] = settings.means[number % len(settings.means)]
         self.dials[dials.BLINK] = settings.blink
+        self.dials[dials.HASTY] = settings.hasty
         self.dials[dials.CLOSE] = settings.close
         self.dials[dials.SPARE_PART] = settings.spare_part
         self.dials[dials.COST_PART] = settings.cost_part
         self.idle = 0
         self.limit = math.inf
+        self.enough = int(self.state.table[HEAD, MISSING])
         self._forget(ANY)
 
     def run(self, budget: Budget) -> None:
@@ -51,8 +53,9 @@ class Worker:
             self._get_under(self.goal.limit)
             left = budget.steps_left()
             budget.use(self._climb(spell if left is None else max(1, min(spell, left))))
-            if self.state.table[HEAD, MISSING] == 0:
+            if self.state.table[HEAD, MISSING] <= self.enough:
                 self.goal.offer(self.state.snapshot())
+                self.enough = max(0, int(self.state.table[HEAD, MISSING]) - 1)
             if budget.spent():
                 return
             if self.clock[1] > self.idle:
@@ -79,6 +82,7 @@ class Worker:
                 self.clock,
                 steps,
                 self.dials,
+                self.enough,
             )
         )
 

@@ -38,11 +38,13 @@ def climb(
     clock: Ints,
     steps: int,
     dials: Ints,
+    enough: int,
 ) -> int:
-    """Make up to `steps` moves; give how many were made when nothing is missing any more.
+    """Make up to `steps` moves; end early when the items missing are worth `enough` or less.
 
     Late acceptance: a move stands when it is no worse than the state before it or than the one
     ``history.size`` moves ago. ``clock``: moves made, moves since the best energy, best energy.
+    Gives the number of moves made.
     """
     now = energy(s, kinds, dials)
     for step in range(steps):
@@ -61,6 +63,6 @@ def climb(
         if now < clock[2]:
             clock[1] = 0
             clock[2] = now
-        if s[HEAD, MISSING] == 0:
+        if s[HEAD, MISSING] <= enough:
             return step + 1
     return steps

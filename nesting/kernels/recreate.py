@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from numba import njit
 
-from nesting.kernels.dials import BLINK
+from nesting.kernels.dials import BLINK, HASTY
 from nesting.kernels.fit import best_place, count_places, fits
 from nesting.kernels.guillotine import insert, open_sheet
 from nesting.kernels.ruin import open_cost
@@ -62,6 +62,19 @@ def scarcest(s: Ints, places: Ints, items: Ints) -> int:
 
 
 @njit(cache=True, nogil=True)
+def any_item(s: Ints, rng: Ints, places: Ints) -> int:
+    """Give a missing item type, drawn among those not given up, or NONE."""
+    chosen, seen = NONE, 0
+    for at in range(s[HEAD, MISSING_TYPES]):
+        item = s[MLIST, at]
+        if places[item] != GIVEN_UP:
+            seen += 1
+            if draw(rng, seen) == 0:
+                chosen = item
+    return int(chosen)
+
+
+@njit(cache=True, nogil=True)
 def shift_places(s: Ints, places: Ints, items: Ints, n: int, step: int) -> None:
     """Count the leftover of `n` in (or out) for every missing type that fits it."""
     at = s[POS, n]
@@ -97,8 +110,9 @@ def recreate(
     for at in range(s[HEAD, MISSING_TYPES]):
         item = s[MLIST, at]
         places[item] = count_places(s, items[0, item], items[1, item], items[2, item] != 0)
+    hasty = draw(rng, 1024) < dials[HASTY]
     while not log_is_long(log):
-        item = scarcest(s, places, items)
+        item = any_item(s, rng, places) if hasty else scarcest(s, places, items)
         if item < 0 or is_full(s):
             return
         w, h, turn = items[0, item], items[1, item], items[2, item] != 0
