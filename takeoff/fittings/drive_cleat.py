@@ -25,11 +25,11 @@ class DriveCleat(Fitting):
         "turn over."
     )
     examples: ClassVar[tuple[Mapping[str, str], ...]] = (
-        {"side": "8"},
-        {"side": "12 1/2", "tail": "3/4", "width": "2 3/4"},
+        {"duct_side": "8"},
+        {"duct_side": "12 1/2", "tail": "3/4", "width": "2 3/4"},
     )
 
-    side: Size = Field(description="The side of the duct that it is driven along.")
+    duct_side: Size = Field(description="The side of the duct that it is driven along.")
     tail: Size | None = Field(
         default=None,
         description="What it is longer than the side at either end; as the shop profile has it "
@@ -56,10 +56,10 @@ class DriveCleat(Fitting):
         profile = Profile((rule.drive_fold, face, rule.drive_fold), (180.0, 180.0))
         check_profile(profile, shop, ("width", "width"))
         piece = bent_strip("drive cleat", profile, self.cut_length(shop), shop)
-        check_fit((piece,), shop, self.may_turn(shop), "side", self.side)
+        check_fit((piece,), shop, self.may_turn(shop), "duct_side", self.duct_side)
         return Made((piece,))
 
     def cut_length(self, shop: Shop) -> Length:
         """The side and a tail at either end (in)."""
         tail = shop.profile.cleats.drive_tail if self.tail is None else self.tail
-        return self.side + 2 * tail
+        return self.duct_side + 2 * tail

@@ -20,11 +20,11 @@ class SlipCleat(Fitting):
     also: ClassVar[tuple[str, ...]] = ("s slip", "flat slip", "s cleat")
     summary: ClassVar[str] = "A strip folded to an S that takes the raw slip edges of a joint."
     examples: ClassVar[tuple[Mapping[str, str], ...]] = (
-        {"side": "20"},
-        {"side": "14", "leg": "1 1/8"},
+        {"duct_side": "20"},
+        {"duct_side": "14", "leg": "1 1/8"},
     )
 
-    side: Size = Field(description="The side of the duct that it goes along.")
+    duct_side: Size = Field(description="The side of the duct that it goes along.")
     leg: Size | None = Field(
         default=None,
         description="Each of the three legs of the S; as the shop profile has it if blank.",
@@ -35,6 +35,6 @@ class SlipCleat(Fitting):
         leg = self.leg or shop.profile.cleats.slip_leg
         profile = Profile((leg, leg, leg), (180.0, -180.0))
         check_profile(profile, shop, ("leg", "leg"))
-        piece = bent_strip("slip cleat", profile, self.side, shop)
-        check_fit((piece,), shop, self.may_turn(shop), "side", self.side)
+        piece = bent_strip("slip cleat", profile, self.duct_side, shop)
+        check_fit((piece,), shop, self.may_turn(shop), "duct_side", self.duct_side)
         return Made((piece,))

@@ -15,7 +15,7 @@ from tests.takeoff.fittings.making import card, made, shop
 @settings(max_examples=20, deadline=None)
 @given(st.integers(16, 1400), st.integers(32, 64))
 def test_it_folds_to_its_face_with_tails_beyond_the_side(side: int, width: int) -> None:
-    result = made("drive cleat", side=Fraction(side, 16), width=Fraction(width, 16))
+    result = made("drive cleat", duct_side=Fraction(side, 16), width=Fraction(width, 16))
     assert_folds_and_meets(result)
     # both folds of 1/2 lie on the face, the strip less 2 x 1/2; tails make it 2 x 1 longer
     assert extent_at(face_points(*result.pieces), 2, 0.0) == pytest.approx(
@@ -24,7 +24,7 @@ def test_it_folds_to_its_face_with_tails_beyond_the_side(side: int, width: int) 
 
 
 def test_the_strip_of_the_default_shop() -> None:
-    (cleat,) = made("drive cleat", side=8).pieces
+    (cleat,) = made("drive cleat", duct_side=8).pieces
     assert (outline(cleat).width, outline(cleat).length) == (2 + Fraction(1, 8), 10)
     assert [hinge.angle for hinge in cleat.hinges] == [180, 180]
 
@@ -35,12 +35,12 @@ def test_the_strip_of_the_default_shop() -> None:
         ({"width": 1}, "width"),
         ({"width": "1 1/4"}, "width"),
         ({"width": "1 3/8"}, None),
-        ({"side": 94}, None),
-        ({"side": "94 1/16"}, "side"),
+        ({"duct_side": 94}, None),
+        ({"duct_side": "94 1/16"}, "duct_side"),
     ],
 )
 def test_limits_name_their_column(cells: dict[str, object], column: str | None) -> None:
-    asked = card("drive cleat", **{"side": 8, **cells})
+    asked = card("drive cleat", **{"duct_side": 8, **cells})
     if column is None:
         asked.make(shop())
         return

@@ -15,7 +15,7 @@ from tests.takeoff.fittings.making import card, made, shop
 @settings(max_examples=20, deadline=None)
 @given(st.integers(16, 1500), st.integers(8, 32))
 def test_its_three_legs_lie_on_each_other(side: int, leg: int) -> None:
-    result = made("slip cleat", side=Fraction(side, 16), leg=Fraction(leg, 16))
+    result = made("slip cleat", duct_side=Fraction(side, 16), leg=Fraction(leg, 16))
     assert_folds_and_meets(result)
     (cleat,) = result.pieces
     assert extent_at(face_points(cleat), 2, 0.0) == pytest.approx([leg / 16, side / 16])
@@ -28,12 +28,12 @@ def test_its_three_legs_lie_on_each_other(side: int, leg: int) -> None:
     [
         ({"leg": "3/8"}, None),
         ({"leg": "5/16"}, "leg"),
-        ({"side": 96}, None),
-        ({"side": "96 1/16"}, "side"),
+        ({"duct_side": 96}, None),
+        ({"duct_side": "96 1/16"}, "duct_side"),
     ],
 )
 def test_limits_name_their_column(cells: dict[str, object], column: str | None) -> None:
-    asked = card("slip cleat", **{"side": 20, **cells})
+    asked = card("slip cleat", **{"duct_side": 20, **cells})
     if column is None:
         asked.make(shop())
         return
