@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from takeoff.connections import connections
 from takeoff.errors import Fault, JobFaults
 from takeoff.fittings import CannotMake, Made, Shop
 from takeoff.jobs.job import Job, JobLine
@@ -81,11 +82,12 @@ def make_job(job: Job, profile: Profile, sheets_of: SheetsOf, source: str = "") 
     """Every line's fitting taken apart, with sizes told in the job's own unit.
 
     Raises:
-        JobFaults: all rows whose fitting cannot be made, with what would be allowed.
+        JobFaults: all rows whose fitting cannot be made or does not fit what it connects to, with
+            what would be allowed.
     """
     told = profile.model_copy(update={"units": job.unit.name})
     made: list[MadeLine] = []
-    faults: list[Fault] = []
+    faults = list(connections(job.lines, job.unit)[1])
     for line in job.lines:
         shop = Shop(told, line.metal, tuple(sheets_of(line.metal)))
         if not shop.sheets:
@@ -98,7 +100,7 @@ def make_job(job: Job, profile: Profile, sheets_of: SheetsOf, source: str = "") 
             faults.append(fault)
     faults += _same_names(made)
     if faults:
-        raise JobFaults(faults, source)
+        raise JobFaults(sorted(faults, key=lambda fault: fault.row or 0), source)
     return made
 
 

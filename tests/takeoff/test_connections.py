@@ -6,13 +6,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from takeoff.blanks import make_job
 from takeoff.connections import MATES, connections, ends_join, same_opening
+from takeoff.errors import JobFaults
 from takeoff.fittings import find
 from takeoff.fittings.base import OpenEnd
-from takeoff.jobs.job import JobLine
+from takeoff.jobs.job import Job, JobLine
 from takeoff.lengths import INCH
 from takeoff.materials import sheet
 from takeoff.profile import default
+from tests.takeoff.fittings.making import STANDARD_SHEETS
 
 GALVANIZED = sheet("galvanized", 26)
 DUCT = {"width": "20", "height": "8", "length": "47"}
@@ -145,3 +148,15 @@ def test_joining_is_mutual_and_speaks_of_ends_that_there_are() -> None:
     assert ends_join("lace", "lace")
     assert not ends_join("hem", "hem")
     assert not ends_join("flange in", "flange in")
+
+
+def test_a_job_with_ends_that_do_not_fit_is_refused_with_all_its_faults() -> None:
+    job = lines(
+        ("D1", "straight duct", {**DUCT, "connects_to": "D2"}),
+        ("D2", "straight duct", {**DUCT, "width": "18"}),
+        ("T1", "tee", {**TEE, "branch": "40", "connects_to": "X9"}),
+    )
+    with pytest.raises(JobFaults) as caught:
+        make_job(Job("Trial", INCH, tuple(job)), default(), lambda _: STANDARD_SHEETS)
+    places = [(fault.row, fault.column) for fault in caught.value.faults]
+    assert places == [(2, "connects_to"), (4, "connects_to"), (4, "branch")]
