@@ -10,6 +10,7 @@ from types import MappingProxyType
 
 from takeoff.bill.cost import StockCost, price_notes, stock_cost
 from takeoff.bill.money import exactly
+from takeoff.bill.money import show as money
 from takeoff.bill.order import OrderLine, order
 from takeoff.bill.weight import Weights, weights
 from takeoff.layouts import Layout, layouts
@@ -67,6 +68,18 @@ class GroupContents:
     def name(self) -> str:
         """Metal and gauge: `galvanized 24 ga`."""
         return metal_name(self.group.metal)
+
+    @property
+    def compared(self) -> str | None:
+        """A sentence on what another packer makes of it, if that was tried."""
+        other, plan = self.baseline, self.group.plan
+        if other is None:
+            return None
+        return (
+            f"{self.name}: {other.name}'s best takes {sheets(other.sheets)} for "
+            f"{money(other.cost)} ({other.used:.1%} used); this plan takes {sheets(self.sheets)} "
+            f"for {money(plan.cost)} ({plan.used:.1%} used)."
+        )
 
 
 @dataclass(frozen=True)
@@ -145,6 +158,11 @@ def contents(plan: JobPlan, baselines: Mapping[SheetMetal, Baseline] = NO_BASELI
 def metal_name(metal: SheetMetal) -> str:
     """Metal and gauge as the papers write them: `galvanized 24 ga`."""
     return f"{metal.material} {metal.gauge} ga"
+
+
+def sheets(count: int) -> str:
+    """`1 sheet`, `3 sheets`."""
+    return "1 sheet" if count == 1 else f"{count} sheets"
 
 
 def _group(

@@ -12,7 +12,7 @@ from takeoff.drawing.sheet import numbered, sheet_drawing
 from takeoff.layouts import Layout
 from takeoff.lengths import Length, Unit, show_exactly
 
-from .contents import Contents, GroupContents, metal_name
+from .contents import Contents, metal_name, sheets
 from .names import sheet_file
 from .report_view import fitting_view
 from .svg import svg
@@ -90,7 +90,6 @@ def _values(contents: Contents, unit: Unit) -> Mapping[str, object]:
         "title": contents.plan.job.name or "Job",
         "unit": unit.name,
         "cautions": CAUTIONS,
-        "compared": [_compared(group) for group in contents.groups if group.baseline],
         "sheets": [_sheet(layout, unit) for layout in contents.layouts],
         "fittings": [
             fitting_view(made, contents.bends, metal_name(made.line.metal), unit)
@@ -98,17 +97,8 @@ def _values(contents: Contents, unit: Unit) -> Mapping[str, object]:
         ],
         "lines": {name: svg(sample) for name, sample in samples().items()},
         "metal_name": metal_name,
+        "sheet_count": sheets,
     }
-
-
-def _compared(group: GroupContents) -> str:
-    assert group.baseline is not None
-    other = group.baseline
-    return (
-        f"{group.name}: {other.name}'s best takes {other.sheets} sheets for {money(other.cost)} "
-        f"({other.used:.1%} used); this plan takes {group.sheets} for "
-        f"{money(group.group.plan.cost)} ({group.group.plan.used:.1%} used)."
-    )
 
 
 def _sheet(layout: Layout, unit: Unit) -> _SheetView:

@@ -14,7 +14,7 @@ from takeoff.lengths import Unit, show_exactly
 from takeoff.materials import SheetMetal
 from takeoff.nest import JobPlan
 
-from .contents import NO_BASELINES, Baseline, Contents, GroupContents, contents
+from .contents import NO_BASELINES, Baseline, Contents, contents
 
 
 def summary(plan: JobPlan, baselines: Mapping[SheetMetal, Baseline] = NO_BASELINES) -> Group:
@@ -32,7 +32,9 @@ def _parts(contents: Contents) -> Iterator[RenderableType]:
         yield Text(warning, style="bold red")
     yield Text(contents.plan.job.name or "Job", style="bold")
     yield _metals(contents)
-    yield from _best(contents)
+    for group in contents.groups:
+        if group.compared:
+            yield Text(group.compared, style="dim")
     yield Padding(_order(contents, contents.plan.job.unit), (1, 0, 0, 0))
     yield _weights(contents)
     for note in contents.price_notes:
@@ -53,20 +55,6 @@ def _metals(contents: Contents) -> Table:
             f"{plan.gap:.1%}",
         )
     return table
-
-
-def _best(contents: Contents) -> Iterator[Text]:
-    """What another packer makes of each group, where that is known."""
-    for group in contents.groups:
-        if group.baseline is not None:
-            yield Text(f"{group.name}: {_compared(group.baseline, group)}", style="dim")
-
-
-def _compared(baseline: Baseline, group: GroupContents) -> str:
-    return (
-        f"{baseline.name}'s best takes {baseline.sheets} sheets for {money(baseline.cost)}, "
-        f"{baseline.used:.1%} used; this plan {group.sheets} for {money(group.group.plan.cost)}."
-    )
 
 
 def _order(contents: Contents, unit: Unit) -> Table:

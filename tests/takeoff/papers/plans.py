@@ -1,5 +1,6 @@
 """Solved jobs for the tests of bill, drawing and papers."""
 
+from collections.abc import Callable
 from functools import cache
 
 from takeoff.blanks import make_job
@@ -8,6 +9,7 @@ from takeoff.jobs.job import Job, JobLine
 from takeoff.lengths import INCH, MILLIMETRE, Unit
 from takeoff.materials import sheet
 from takeoff.nest import JobPlan, nest_job, usable_sizes
+from takeoff.papers import Contents, contents
 from takeoff.profile import loads as load_profile
 from takeoff.stock import loads as load_stock
 from takeoff.stock import standard
@@ -90,6 +92,12 @@ def short_plan() -> JobPlan:
     rows: tuple[Row, ...] = (("C1", "end cap", 9, 26, {"width": "30", "height": "30"}),)
     stock = "material,gauge,stock,width,length,cost,qty\ngalv,26,only,48,96,36.40,1\n"
     return planned(rows, INCH, "", stock)
+
+
+@cache
+def told(plan: Callable[[], JobPlan]) -> Contents:
+    """What the papers of a plan tell; its order of bends takes a while."""
+    return contents(plan())
 
 
 ALL = (inch_plan, mm_plan, small_plan, saw_plan, short_plan)

@@ -1,0 +1,111 @@
+"""plan.json: everything is there, and it adds up."""
+
+import json
+from collections import Counter
+from collections.abc import Callable
+from functools import cache
+from typing import Any
+
+import pytest
+
+from takeoff.nest import JobPlan
+from takeoff.papers import Baseline, contents
+from takeoff.papers.plan_json import plan_json
+from takeoff.papers.plan_schema import SCHEMA, VERSION
+
+from .plans import ALL, FORMULA, MARK, inch_plan, short_plan, told
+
+every_plan = pytest.mark.parametrize("plan", ALL, ids=lambda plan: plan.__name__)
+
+
+@cache
+def read(plan: Callable[[], JobPlan]) -> dict[str, Any]:
+    document: dict[str, Any] = json.loads(plan_json(told(plan), ["report.html"]))
+    return document
+
+
+def test_it_says_what_it_is() -> None:
+    document = read(inch_plan)
+    assert (document["schema"], document["version"]) == (SCHEMA, VERSION)
+    assert document["files"] == ["report.html"]
+    assert document["job"] == "Trial & error <b>"
+    assert any("placeholders" in note for note in document["prices"])
+
+
+@every_plan
+def test_groups_sheets_and_parts_add_up(plan: Callable[[], JobPlan]) -> None:
+    job = plan()
+    document = read(plan)
+    assert len(document["groups"]) == len(job.groups)
+    for record, group in zip(document["groups"], job.groups, strict=True):
+        assert (record["material"], record["gauge"]) == (group.metal.material, group.metal.gauge)
+        assert (record["cost"], record["bound"]) == (group.plan.cost, group.plan.bound)
+        assert record["bound"] <= record["cost"] + 1e-9
+        assert record["gap"] == pytest.approx(group.plan.gap)
+        sheets = record["sheets"]
+        assert sum(sheet["count"] for sheet in sheets) == len(group.plan.sheets)
+        costs = sum(sheet["count"] * sheet["unit_cost"] for sheet in sheets)
+        assert costs == pytest.approx(record["cost"])
+        placed = Counter[str]()
+        for sheet in sheets:
+            for part in sheet["parts"]:
+                placed[part["blank"]] += sheet["count"]
+        missing = {entry["blank"]: entry["qty"] for entry in record["unplaced"]}
+        for blank in group.blanks:
+            assert placed[blank.name] + missing.get(blank.name, 0) == blank.qty
+
+
+@every_plan
+def test_parts_lie_on_their_sheet_in_their_size(plan: Callable[[], JobPlan]) -> None:
+    document = read(plan)
+    sizes = {
+        piece["blank"]: (piece["width_in"], piece["length_in"])
+        for fitting in document["fittings"]
+        for piece in fitting["pieces"]
+    }
+    for group in document["groups"]:
+        for sheet in group["sheets"]:
+            area = 0.0
+            for part in sheet["parts"]:
+                width, length = part["width_in"], part["length_in"]
+                assert 0 <= part["x_in"] <= part["x_in"] + width <= sheet["width_in"] + 1e-9
+                assert 0 <= part["y_in"] <= part["y_in"] + length <= sheet["length_in"] + 1e-9
+                lying = (length, width) if part["turned"] else (width, length)
+                assert lying == pytest.approx(sizes[part["blank"]], abs=1 / 64)
+                area += width * length
+            for left in (*sheet["offcuts"], *sheet["scrap"]):
+                area += left["width_in"] * left["length_in"]
+            whole = sheet["width_in"] * sheet["length_in"]
+            assert area <= whole + 1e-6
+            assert sheet["used"] == pytest.approx(
+                sum(p["width_in"] * p["length_in"] for p in sheet["parts"]) / whole
+            )
+
+
+def test_a_fitting_is_told_whole() -> None:
+    fitting = read(inch_plan)["fittings"][0]
+    assert (fitting["mark"], fitting["note"]) == (MARK, FORMULA)
+    assert fitting["given"] == {"width": "19", "depth": "24", "height": "16"}
+    wrap = fitting["pieces"][0]
+    # 1/2 lip, 2 flange, 16 high, 19 wide, 16 high, 2 flange, 1/2 lip
+    assert [mark["at_in"] for mark in wrap["marks_width"]] == [0.5, 2.5, 18.5, 37.5, 53.5, 55.5, 56]
+    assert [mark["tape"] for mark in wrap["marks_width"]][:3] == ["1/2", "2 1/2", "18 1/2"]
+    assert len(wrap["bend_order"]) == 6
+    assert wrap["bend_order"][0]["line"] == "lip"
+    assert {notch["kind"] for notch in wrap["notches"]} >= {"corner notch", "45 degree trim"}
+
+
+def test_what_is_not_cut_is_told() -> None:
+    document = read(short_plan)
+    (entry,) = document["groups"][0]["unplaced"]
+    assert (entry["blank"], entry["qty"]) == ("C1 cap", 6)
+    assert "NOT cut" in document["warnings"][0]
+
+
+def test_a_baseline_is_told_where_there_is_one() -> None:
+    job = inch_plan()
+    metal = job.groups[0].metal
+    compared = contents(job, {metal: Baseline("rectpack", 61.04, 2, 0.5)})
+    groups = json.loads(plan_json(compared, []))["groups"]
+    assert groups[0]["baseline"] == {"name": "rectpack", "cost": 61.04, "sheets": 2, "used": 0.5}
+    assert groups[1]["baseline"] is None
