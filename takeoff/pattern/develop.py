@@ -21,7 +21,7 @@ from .allowances import Trim, allowance, corner_notch, join_notches, total_width
 from .edging import RAW, Edging, flat, sloped, strip_deduction
 from .facets import Facet, Forming, Hinge, Hole, Notch, Piece, Point, Point3
 from .fold import offset
-from .plane import cross, distance, dot, right_of, unit
+from .plane import NEAR, cross, dot, minus, right_of, unit
 from .settle import settle
 
 MEET = 1e-6
@@ -179,9 +179,10 @@ class _Development:
         for patch in self.layout.patches[1:]:
             parent = self.patches[self.layout.parents[patch.name]]
             edge, back = shared(parent, patch)
-            start, end = self._edge(parent.name, edge)
+            line = self._edge(parent.name, edge)
             deduction = self._deduction(parent, patch)
-            self._lay(patch, _beside(patch, back, start, end, deduction))
+            self._lay(patch, _beside(patch, back, line, self.sharp[parent.name][edge], deduction))
+            start, end = _common(line, self._edge(patch.name, back))
             forming = (
                 Forming.ROLL if (parent.name, patch.name) in self.layout.rolled else Forming.BRAKE
             )
@@ -320,22 +321,22 @@ def _upright(patch: Patch, right: int) -> tuple[Point, ...]:
 
 
 def _beside(
-    patch: Patch, back: int, start: Point, end: Point, deduction: Length
+    patch: Patch, back: int, line: tuple[Point, Point], level: Point, deduction: Length
 ) -> tuple[Point, ...]:
-    """The patch's mould-line corners, laid along a flat edge from start to end of its parent.
+    """The patch's mould-line corners, laid along a flat edge of its parent.
 
-    The patch's own edge `back` runs from end to start. Its mould line lies half the deduction
-    inside the parent's flat edge.
+    The patch's own edge `back` runs the other way. Its mould line lies half the deduction inside
+    the parent's flat edge and ends level with the parent's own mould line there.
     """
+    start, end = line
     corners = _array(patch)
     origin = corners[(back + 1) % len(corners)]
     forward = corners[back] - origin
-    reach = float(np.linalg.norm(forward))
-    forward = forward / reach
+    forward = forward / np.linalg.norm(forward)
     out = np.cross(forward, _normal(corners))
     direction = unit(start, end)
     outward = right_of(direction)
-    slack = (float(distance(start, end)) - reach) / 2
+    slack = float(dot(minus(level, start), direction))
     laid = []
     for corner in corners:
         along = float((corner - origin) @ forward) + slack
@@ -347,6 +348,17 @@ def _beside(
             )
         )
     return tuple(laid)
+
+
+def _common(line: tuple[Point, Point], other: tuple[Point, Point]) -> tuple[Point, Point]:
+    """The part of an edge that an edge along it, running the other way, has too."""
+    (start, end), (far, near) = line, other
+    direction = unit(start, end)
+    if dot(minus(near, start), direction) > NEAR:
+        start = near
+    if dot(minus(end, far), direction) > NEAR:
+        end = far
+    return start, end
 
 
 def _cut_back(sharp: tuple[Point, ...], insets: Sequence[float]) -> tuple[Point, ...]:
