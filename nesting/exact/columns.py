@@ -18,7 +18,7 @@ from nesting.exact.patterns import Pattern, layouts_of, pattern, patterns_of
 from nesting.layouts import Layouts
 from nesting.reduce import Reduced
 
-ROUNDS = 400
+ROUNDS = 5000
 """Most knapsacks for the whole problem."""
 
 ROUNDS_OF_A_PART = 60

@@ -8,6 +8,7 @@ two-dimensional cutting with several stock sizes).
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -28,7 +29,13 @@ NOISE = 0.2
 """Relative; how far the values and comparisons of a knapsack are shaken, for each vain try."""
 
 COARSEST = 80
-"""Cut positions along an axis at first; doubled whenever they give nothing new."""
+"""Cut positions along an axis at first; doubled whenever they give little or nothing new."""
+
+FINEST = 800
+"""Most cut positions along an axis where copies are not limited."""
+
+SLOW_ROUNDS, SLOW = 16, 1e-3
+"""Rounds after which the cost must have fallen by this part, or else the grid is made finer."""
 
 TRIES = 5
 """Knapsacks tried in vain before the prices count as final."""
@@ -81,17 +88,23 @@ class Generator:
             rounds: most knapsacks.
         """
         prices = self._lp.solve()
-        vain, fineness = 0, min(COARSEST, self._finest)
-        for _ in range(rounds):
+        limited = not self._any_number(wanted)
+        finest = self._finest if limited else FINEST
+        vain, fineness, mark, marked = 0, min(COARSEST, finest), prices.cost, 0
+        for number in range(rounds):
             if self._budget.spent() or vain >= TRIES:
                 break
             grid = self._grids.grid(fineness, self._rng)
             if self._price(prices, wanted, grid, vain):
                 prices, vain = self._lp.solve(), 0
-            elif grid.complete or fineness == self._finest:
+            elif grid.complete or fineness == finest:
                 vain += 1
             else:
-                fineness = min(self._finest, 2 * fineness)
+                fineness = min(finest, 2 * fineness)
+            if number == marked + SLOW_ROUNDS:
+                if prices.cost > mark * (1 - SLOW):
+                    fineness = min(finest, 2 * fineness)
+                mark, marked = prices.cost, number
         return prices
 
     def dive(self, prices: Prices, spread: float) -> list[Pattern]:
@@ -115,24 +128,32 @@ class Generator:
         return chosen
 
     def bound(self, prices: Prices) -> float:
-        """A proved lower bound on the cost of placing every item; 0 where it takes too long.
+        """A proved lower bound on the cost of placing every item by guillotine cuts.
 
         The prices p of the items are cut until no sheet is worth more than it costs, m the price
         of its kind included: sum(p x demand) - sum(m x stock at hand) is a bound then (Farley 1990,
         "A note on bounding a class of linear programming problems"). The worth of a sheet is that
         of the knapsack without limits on all normal positions, which is exact, so the bound is
-        weak where items are wanted once only. It holds for guillotine cuts.
+        weak where items are wanted once only. On a fine grid all sizes are rounded down to a
+        coarser one for it: what fits still fits, so the worth is not underrated; 0 where an item
+        would vanish.
         """
-        if self._grids.steps() > EXACT_STEPS or prices.left_out > GAIN:
-            return 0.0
         self._budget.use(STEPS_OF_A_KNAPSACK)
-        knapsack = Knapsack(self.reduced, self._ways, self._grids.complete(), prices.item)
+        found = _coarse(self.reduced)
+        if found is None:
+            return 0.0
+        coarse, grids = found
+        knapsack = Knapsack(coarse, boxes(coarse), grids.complete(), prices.item)
         costs = self.reduced.bin_cost + prices.kind
         worth = np.array([knapsack.most(kind) for kind in range(costs.size)])
         ratio = float((worth / np.maximum(costs, 1e-12)).max())
         held = float((prices.kind * np.maximum(self.reduced.bin_qty, 0)).sum())
         scale = max(1.0, ratio) * (1 + 1e-9)
         return max(0.0, float(prices.item @ self.reduced.demand) / scale - held)
+
+    def _any_number(self, wanted: IntArray) -> bool:
+        """True when more of each item is wanted than a sheet can hold."""
+        return bool((wanted >= self._most_on_a_sheet).all())
 
     def _take(self, one: Pattern) -> bool:
         new = self.pool.add(one)
@@ -148,7 +169,7 @@ class Generator:
             return 0
         noise = NOISE * vain
         shaken = value * (1 + noise * (self._rng.random(value.size) - 0.5))
-        limit = None if (wanted >= self._most_on_a_sheet).all() else wanted
+        limit = None if self._any_number(wanted) else wanted
         seed = int(self._rng.integers(2**62))
         knapsack = Knapsack(self.reduced, self._ways, grid, shaken, limit, noise, seed)
         taken = 0
@@ -185,6 +206,28 @@ class Generator:
             if at_hand[one.kind] != 0 and np.minimum(one.counts, left).any():
                 return [_use(one, left, at_hand)]
         return []
+
+
+def _coarse(reduced: Reduced) -> tuple[Reduced, Grids] | None:
+    """The problem rounded down to the finest of 1, 2, 4, ... that the exact knapsack can do.
+
+    Returns:
+        None where an item would lose a whole side.
+    """
+    step, coarse = 1, reduced
+    thinnest = min(int(reduced.item_w.min()), int(reduced.item_l.min()))
+    while (grids := Grids(coarse, boxes(coarse))).steps() > EXACT_STEPS:
+        step *= 2
+        if step > thinnest:
+            return None
+        coarse = replace(
+            reduced,
+            item_w=reduced.item_w // step,
+            item_l=reduced.item_l // step,
+            bin_w=reduced.bin_w // step,
+            bin_l=reduced.bin_l // step,
+        )
+    return coarse, grids
 
 
 def _use(one: Pattern, left: IntArray, at_hand: IntArray) -> Pattern:

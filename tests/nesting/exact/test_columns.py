@@ -15,12 +15,12 @@ from nesting.exact.one_sheet import least_cost
 from tests.nesting.exact.layout_checks import assert_valid, problem, small_problems
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(small_problems(most_items=4, most_copies=2, complete=True))
 def test_between_bound_and_optimum(reduced):
     best = least_cost(reduced, 20.0)
     assert best is not None
-    layouts, bound = column_generation(reduced, Budget(steps=150_000))
+    layouts, bound = column_generation(reduced, Budget(steps=40_000))
     assert_valid(reduced, layouts)
     assert not layouts.unplaced(reduced).any()
     assert layouts.cost(reduced) >= best - 1e-6
@@ -28,7 +28,7 @@ def test_between_bound_and_optimum(reduced):
     assert lower_bound(reduced, 0.1) <= best * (1 + 1e-9)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(small_problems(most_items=4, most_copies=3))
 def test_limited_stock_is_kept_to(reduced):
     layouts, bound = column_generation(reduced, Budget(steps=60_000))
@@ -40,7 +40,7 @@ def test_limited_stock_is_kept_to(reduced):
 def test_repeated_demand_comes_close_to_its_bound():
     items = [(37, 21, 60), (19, 44, 80), (25, 25, 90), (50, 12, 120), (33, 28, 70)]
     reduced = problem(items, [(120, 240, 30.0, -1), (100, 200, 21.5, -1)], turn=True)
-    layouts, bound = column_generation(reduced, Budget(steps=400_000))
+    layouts, bound = column_generation(reduced, Budget(steps=200_000))
     assert_valid(reduced, layouts)
     assert not layouts.unplaced(reduced).any()
     assert bound > 0
