@@ -14,6 +14,7 @@ class Settings:
         blink: chance in 1024 to overlook a place.
         hasty: chance in 1024 that items are put back in any order.
         close: chance in 1024 that a ruin closes a whole sheet before.
+        resize: chance in 1024 that a sheet changes its kind, where there are several.
         spare_part: part of the leftovers' worth in the energy, in 1024ths.
         cost_part: part of the sheets' cost in the energy, in 1024ths.
         history: moves that late acceptance looks back.
@@ -26,6 +27,7 @@ class Settings:
     blink: int = 51
     hasty: int = 20
     close: int = 0
+    resize: int = 100
     spare_part: int = 100
     cost_part: int = 0
     history: int = 100

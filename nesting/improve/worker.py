@@ -39,6 +39,7 @@ class Worker:
         self.dials[dials.BLINK] = settings.blink
         self.dials[dials.HASTY] = settings.hasty
         self.dials[dials.CLOSE] = settings.close
+        self.dials[dials.RESIZE] = settings.resize if len(reduced.bin_cost) > 1 else 0
         self.dials[dials.SPARE_PART] = settings.spare_part
         self.dials[dials.COST_PART] = settings.cost_part
         self.idle = 0

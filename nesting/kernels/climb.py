@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from numba import njit
 
-from nesting.kernels.dials import COST_PART, SPARE_PART
+from nesting.kernels.dials import COST_PART, RESIZE, SPARE_PART
 from nesting.kernels.recreate import recreate
+from nesting.kernels.resize import resize
 from nesting.kernels.ruin import ruin
-from nesting.kernels.table import HEAD, MISSING, SPARE, USED, Floats, Ints, undo
+from nesting.kernels.table import HEAD, MISSING, SPARE, USED, Floats, Ints, draw, undo
 
 
 @njit(cache=True, nogil=True)
@@ -50,6 +51,8 @@ def climb(
     for step in range(steps):
         log[0] = 1
         ruin(s, log, rng, knots, worth, dials)
+        if draw(rng, 1024) < dials[RESIZE]:
+            resize(s, log, rng, knots, kinds, kinds_cost, limit)
         recreate(s, log, rng, knots, worth, items, kinds, kinds_cost, limit, places, dials)
         then = energy(s, kinds, dials)
         at = clock[0] % history.size

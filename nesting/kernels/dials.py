@@ -4,9 +4,10 @@ from __future__ import annotations
 
 # Mean number of nodes that a ruin removes.
 MEAN = 0
-# Chances in 1024: to overlook a place; to close a whole sheet as well; to place items in any order.
-BLINK, CLOSE, HASTY = 1, 2, 3
+# Chances in 1024: to overlook a place; to close a whole sheet as well; to place items in any
+# order; to change the kind of a sheet.
+BLINK, CLOSE, HASTY, RESIZE = 1, 2, 3, 4
 # In the energy, beside the worth of the items missing, in 1024ths: worth of the leftovers (less is
 # more) and cost of the sheets.
-SPARE_PART, COST_PART = 4, 5
-DIALS = 6
+SPARE_PART, COST_PART = 5, 6
+DIALS = 7

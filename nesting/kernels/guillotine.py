@@ -213,6 +213,15 @@ def tighten(s: Ints, log: Ints, knots: Floats, n: int) -> bool:
         return False
     if s[PARENT, n] < 0:
         n = lower_root(s, log, knots, n)
+    shrink_across(s, log, knots, n, push)
+    parent = s[PARENT, n]
+    set_slack(s, log, knots, parent, s[SLACK, parent] + push)
+    return True
+
+
+@njit(cache=True, nogil=True)
+def shrink_across(s: Ints, log: Ints, knots: Floats, n: int, push: int) -> None:
+    """Take `push`, no more than the common slack, off `n` and its children across `n`."""
     d = s[DIR, n]
     put(s, log, H - d, n, s[H - d, n] - push)
     child = s[FIRST, n]
@@ -224,9 +233,6 @@ def tighten(s: Ints, log: Ints, knots: Floats, n: int) -> bool:
             dissolve(s, log, knots, n, child)
         child = after
     refresh(s, log, knots, n)
-    parent = s[PARENT, n]
-    set_slack(s, log, knots, parent, s[SLACK, parent] + push)
-    return True
 
 
 @njit(cache=True, nogil=True)

@@ -13,6 +13,7 @@ from nesting.improve.state import State
 from nesting.kernels import dials as dial
 from nesting.kernels.guillotine import remove
 from nesting.kernels.recreate import recreate
+from nesting.kernels.resize import resize
 from nesting.kernels.ruin import close_costly, open_cost, ruin
 from nesting.kernels.table import (
     HEAD,
@@ -56,6 +57,11 @@ def wreck(state, rng):
     ruin(state.table, state.log, rng, state.knots, state.worth, dials())
 
 
+def swap(state, rng, limit=np.inf):
+    costs = state.reduced.bin_cost
+    resize(state.table, state.log, rng, state.knots, state.kinds, costs, limit)
+
+
 @given(problems(), st.integers(1, 2**31), st.lists(st.booleans(), min_size=1, max_size=12))
 @settings(max_examples=60, deadline=None)
 def test_every_move_keeps_the_invariants_and_can_be_taken_back(problem, seed, keep):
@@ -67,6 +73,8 @@ def test_every_move_keeps_the_invariants_and_can_be_taken_back(problem, seed, ke
         state.log[0] = 1
         before = state.table.copy()
         wreck(state, rng)
+        state.check()
+        swap(state, rng)
         state.check()
         fill(state, rng)
         state.check()
@@ -91,6 +99,7 @@ def test_sheets_never_cost_more_than_the_limit(problem, seed, part):
     for _ in range(5):
         state.log[0] = 1
         wreck(state, rng)
+        swap(state, rng, limit)
         fill(state, rng, limit)
         assert open_cost(state.table, costs) <= limit
     state.check()
@@ -130,6 +139,7 @@ def test_the_compiled_kernels_and_their_plain_twins_agree():
         "for _ in range(60):\n"
         "    state.log[0] = 1\n"
         "    wreck(state, rng)\n"
+        "    swap(state, rng, 9.0)\n"
         "    fill(state, rng, 9.0)\n"
         "print(rng[0], hash(state.table.tobytes()))\n"
     )

@@ -1,0 +1,86 @@
+"""Change the kind of an open sheet under what is cut from it, for a smaller or a larger one."""
+
+from __future__ import annotations
+
+from numba import njit
+
+from nesting.kernels.guillotine import common_slack, dissolve, lower_root, shrink_across
+from nesting.kernels.leftovers import set_slack
+from nesting.kernels.ruin import open_cost
+from nesting.kernels.table import (
+    DIR,
+    FIRST,
+    HEAD,
+    NEXT,
+    NONE,
+    SHEETS,
+    SKIND,
+    SLACK,
+    SROOT,
+    USED,
+    Floats,
+    H,
+    Ints,
+    W,
+    draw,
+    put,
+)
+
+
+@njit(cache=True, nogil=True)
+def resize(
+    s: Ints, log: Ints, rng: Ints, knots: Floats, kinds: Ints, kinds_cost: Floats, limit: float
+) -> None:
+    """Give a sheet drawn at random another kind that holds what is on it, within the limit."""
+    if s[HEAD, SHEETS] == 0:
+        return
+    at = draw(rng, s[HEAD, SHEETS])
+    kind = other_kind(s, rng, at, kinds, kinds_cost, limit)
+    if kind >= 0:
+        change_kind(s, log, knots, at, kind, kinds[0, kind], kinds[1, kind])
+
+
+@njit(cache=True, nogil=True)
+def other_kind(s: Ints, rng: Ints, at: int, kinds: Ints, kinds_cost: Floats, limit: float) -> int:
+    """Give a kind drawn among those that could take the place of an open sheet's, or NONE."""
+    root, old = s[SROOT, at], s[SKIND, at]
+    d = s[DIR, root]
+    along = s[W + d, root] - s[SLACK, root]
+    across = s[H - d, root] - common_slack(s, root)
+    w, h = (along, across) if d == 0 else (across, along)
+    left = limit - open_cost(s, kinds_cost) + kinds_cost[old]
+    chosen, seen = NONE, 0
+    for kind in range(kinds_cost.size):
+        at_hand = kinds[2, kind] < 0 or s[USED, kind] < kinds[2, kind]
+        if kind == old or not at_hand or kinds_cost[kind] > left:
+            continue
+        if w <= kinds[0, kind] and h <= kinds[1, kind]:
+            seen += 1
+            if draw(rng, seen) == 0:
+                chosen = kind
+    return int(chosen)
+
+
+@njit(cache=True, nogil=True)
+def change_kind(s: Ints, log: Ints, knots: Floats, at: int, kind: int, w: int, h: int) -> None:
+    """Give an open sheet a kind of `w` by `h`, which holds what is on it."""
+    root, old = s[SROOT, at], s[SKIND, at]
+    put(s, log, USED, old, s[USED, old] - 1)
+    put(s, log, USED, kind, s[USED, kind] + 1)
+    put(s, log, SKIND, at, kind)
+    d = s[DIR, root]
+    along, across = (w, h) if d == 0 else (h, w)
+    grown, depth = along - s[W + d, root], s[H - d, root]
+    put(s, log, W + d, root, along)
+    if across <= depth:
+        if across < depth:
+            shrink_across(s, log, knots, root, depth - across)
+        set_slack(s, log, knots, root, s[SLACK, root] + grown)
+        return
+    n = lower_root(s, log, knots, root)
+    set_slack(s, log, knots, n, s[SLACK, n] + grown)
+    put(s, log, H - d, root, across)
+    set_slack(s, log, knots, root, across - depth)
+    if s[SLACK, n] == 0 and s[NEXT, s[FIRST, n]] < 0:
+        dissolve(s, log, knots, root, n)
+        set_slack(s, log, knots, root, s[SLACK, root])
