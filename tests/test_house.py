@@ -17,7 +17,7 @@ TAKEOFF = (
     ("papers",),
     ("drawing", "bill", "layouts"),
     ("nest", "joints", "connections"),
-    ("jobs", "blanks"),
+    ("jobs", "blanks", "advice"),
     ("fittings",),
     ("edges",),
     ("pattern",),

@@ -29,6 +29,6 @@ def read_given(job_file: Path, stock_file: Path | None, profile_file: Path | Non
     """Read and check everything. Raises a TakeoffError that tells all that is wrong."""
     profile = profiles.load(profile_file)
     stock = stocks.load(stock_file, profile)
-    job = read_job(job_file, profile.unit)
+    job = read_job(job_file, profile.unit, profile.code)
     lines = make_job(job, profile, usable_sizes(stock, profile), job_file.name)
     return Given(job, tuple(lines), stock, profile)

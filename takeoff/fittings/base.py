@@ -9,7 +9,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Annotated, ClassVar, TypeVar
+from typing import Annotated, ClassVar, Literal, TypeVar
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
 
@@ -161,6 +161,25 @@ class OpenEnd:
 
 
 @dataclass(frozen=True)
+class AirWay:
+    """Where air passes beside the open ends: an opening cut in a side, or a filter held inside.
+
+    Attributes:
+        name: what the family calls it: `front opening`, `filter`.
+        kind: which of the two it is.
+        width: of a rectangular one (in); of a filter its nominal width.
+        height: of a rectangular one (in).
+        diameter: of a round one (in), and then no width and height.
+    """
+
+    name: str
+    kind: Literal["opening", "filter"]
+    width: Length | None = None
+    height: Length | None = None
+    diameter: Length | None = None
+
+
+@dataclass(frozen=True)
 class Made:
     """A fitting taken apart.
 
@@ -192,6 +211,7 @@ class Fitting(BaseModel, ABC):
         also: other names people write.
         summary: one sentence for the catalogue.
         examples: rows as people write them, each a valid fitting.
+        air_side: of the air handler that it is on, unless a job list says otherwise.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -200,6 +220,7 @@ class Fitting(BaseModel, ABC):
     also: ClassVar[tuple[str, ...]] = ()
     summary: ClassVar[str]
     examples: ClassVar[tuple[Mapping[str, str], ...]]
+    air_side: ClassVar[Literal["supply", "return"]] = "supply"
 
     turn: bool | None = Field(
         default=None,
@@ -225,6 +246,10 @@ class Fitting(BaseModel, ABC):
         A family with open ends states each once, with the finished inside size of the opening
         and the treatment of its edge as the card has it.
         """
+        return ()
+
+    def air_ways(self) -> tuple[AirWay, ...]:
+        """Its openings and filters, for the air check; none by default."""
         return ()
 
     def may_turn(self, shop: Shop) -> bool:

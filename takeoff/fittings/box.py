@@ -31,7 +31,18 @@ from ._openings import (
     write_openings,
 )
 from ._panels import Body, Group, chain, star
-from .base import CannotMake, Fitting, Made, OpenEnd, Shop, Size, plain, read_choice, register
+from .base import (
+    AirWay,
+    CannotMake,
+    Fitting,
+    Made,
+    OpenEnd,
+    Shop,
+    Size,
+    plain,
+    read_choice,
+    register,
+)
 
 LOOPS: Mapping[str, tuple[str, str, str, str]] = {
     "front and back": ("bottom", "right", "top", "left"),
@@ -168,6 +179,15 @@ class Box(Fitting):
             for face in self.open
         )
 
+    def air_ways(self) -> tuple[AirWay, ...]:
+        """The openings cut in its faces."""
+        return tuple(
+            AirWay(f"{each.face} opening", "opening", diameter=each.width)
+            if each.height is None
+            else AirWay(f"{each.face} opening", "opening", each.width, each.height)
+            for each in self.openings
+        )
+
     def _check_faces(self, closed: list[str]) -> None:
         if not closed:
             raise CannotMake(
@@ -210,6 +230,7 @@ class ReturnBox(Box):
 
     kind: ClassVar[str] = "return box"
     also: ClassVar[tuple[str, ...]] = ("return air box",)
+    air_side: ClassVar[Literal["supply", "return"]] = "return"
     summary: ClassVar[str] = (
         "A box open at the top with a bearing flange for equipment to stand on: wrap and two ends."
     )

@@ -10,7 +10,7 @@ from pydantic import BeforeValidator, Field
 
 from ._body import SLIP_AND_DRIVE
 from ._racked import racked
-from .base import Fitting, Made, OpenEnd, Shop, Size, read_choice, register
+from .base import AirWay, Fitting, Made, OpenEnd, Shop, Size, read_choice, register
 
 Name = Annotated[str, BeforeValidator(read_choice)]
 
@@ -21,6 +21,7 @@ class Drop(Fitting):
 
     kind: ClassVar[str] = "drop"
     also: ClassVar[tuple[str, ...]] = ("return drop", "return air drop")
+    air_side: ClassVar[Literal["supply", "return"]] = "return"
     summary: ClassVar[str] = (
         "A straight duct of a filter's nominal size with a filter rack built in, as a return drop."
     )
@@ -80,3 +81,7 @@ class Drop(Fitting):
             OpenEnd("end 1", self.end_1, self.width, self.height),
             OpenEnd("end 2", self.end_2, self.width, self.height),
         )
+
+    def air_ways(self) -> tuple[AirWay, ...]:
+        """The filter."""
+        return (AirWay("filter", "filter", self.width, self.height),)

@@ -10,7 +10,7 @@ from pydantic import BeforeValidator, Field
 
 from ._body import SLIP_AND_DRIVE
 from ._racked import racked
-from .base import Fitting, Made, OpenEnd, Shop, Size, read_choice, register
+from .base import AirWay, Fitting, Made, OpenEnd, Shop, Size, read_choice, register
 
 Name = Annotated[str, BeforeValidator(read_choice)]
 
@@ -20,6 +20,7 @@ class FilterRack(Fitting):
     """A short duct that holds a filter, which slides in from one side."""
 
     kind: ClassVar[str] = "filter rack"
+    air_side: ClassVar[Literal["supply", "return"]] = "return"
     also: ClassVar[tuple[str, ...]] = ("filter frame", "slide in filter rack")
     summary: ClassVar[str] = (
         "A short duct of a filter's nominal size, with rails, a slot in one side, and a cover."
@@ -71,3 +72,7 @@ class FilterRack(Fitting):
             OpenEnd("end 1", self.end_1, self.width, self.height),
             OpenEnd("end 2", self.end_2, self.width, self.height),
         )
+
+    def air_ways(self) -> tuple[AirWay, ...]:
+        """The filter."""
+        return (AirWay("filter", "filter", self.width, self.height),)

@@ -9,7 +9,10 @@ from types import MappingProxyType
 from takeoff.fittings import families
 from takeoff.fittings.base import plain
 
-FIXED = ("mark", "fitting", "qty", "material", "gauge", "note")
+AIR = "cfm"
+"""The column of air, written only where a row tells any."""
+
+FIXED = ("mark", "fitting", "qty", "material", "gauge", AIR, "note")
 NEEDED = ("mark", "fitting", "gauge")
 """Columns that every job list has."""
 

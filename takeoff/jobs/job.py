@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Literal
 
+from takeoff.advice import Advice
 from takeoff.fittings import Fitting
 from takeoff.lengths import Unit
 from takeoff.materials import SheetMetal
@@ -20,6 +22,10 @@ class JobLine:
         qty: how many alike.
         metal: what it is made of.
         note: what the person wrote beside it.
+        cfm: of air through one of them, cubic feet per minute; None where the list tells none.
+        air_side: of the air handler that it is on; None where the list leaves that to the fitting.
+        auto_gauge: whether the list left the gauge to the code table; no part of what makes two
+            lines equal.
     """
 
     row: int
@@ -28,6 +34,14 @@ class JobLine:
     qty: int
     metal: SheetMetal
     note: str = ""
+    cfm: float | None = None
+    air_side: Literal["supply", "return"] | None = None
+    auto_gauge: bool = field(default=False, compare=False)
+
+    @property
+    def side(self) -> Literal["supply", "return"]:
+        """Of the air handler that it is on."""
+        return self.air_side or self.fitting.air_side
 
 
 @dataclass(frozen=True)
@@ -40,9 +54,11 @@ class Job:
         lines: in the order of the file.
         assumed: what the list left open and how it was read, in sentences; no part of what makes
             two jobs equal.
+        advice: what the shop's code table says of its gauges; no part of it either.
     """
 
     name: str
     unit: Unit
     lines: tuple[JobLine, ...]
     assumed: tuple[str, ...] = field(default=(), compare=False)
+    advice: tuple[Advice, ...] = field(default=(), compare=False)

@@ -5,15 +5,18 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from typing import Literal
 
 from pydantic import ValidationError
 
+from takeoff.advice import NoGauge, choose
 from takeoff.errors import Fault, UnknownMaterial, nearest
 from takeoff.faults import from_validation
 from takeoff.fittings import Fitting, UnknownFitting, find
 from takeoff.lengths import Unit
 from takeoff.limits import allowed
 from takeoff.materials import MATERIALS, SheetMetal, gauges, material, sheet
+from takeoff.settings import Code
 
 from .columns import FIXED, owners
 from .heading import Heading
@@ -22,8 +25,15 @@ from .job import JobLine
 USUAL_MATERIAL = "galvanized"
 MOST_COPIES = 10_000
 LONGEST_MARK = 40
+MOST_AIR = 100_000
+"""Cubic feet per minute of one row; more is a slip of the pen."""
+
+AUTO = "auto"
+"""Leaves the gauge to the code table."""
+
 _WHOLE = re.compile(r"(\d{1,9})(?:\.0*)?", re.ASCII)
 _GAUGE = re.compile(r"(?:(?:ga\.?|gauge) ?)?(\d{1,3})(?:\.0*)?(?: ?(?:ga\.?|gauge))?", re.ASCII)
+_AIR = re.compile(r"(\d{1,3}(?:,\d{3})+|\d{1,9})(\.\d+)?(?: ?cfm)?(?: (supply|return))?", re.ASCII)
 
 
 @dataclass
@@ -56,21 +66,33 @@ class Row:
         self.add(Fault(self.number, self.heading.title(name), self.cell(name), problem, advice))
 
 
-def read_line(row: Row, unit: Unit, first_with: dict[str, int]) -> JobLine | None:
+def read_line(row: Row, unit: Unit, code: Code, first_with: dict[str, int]) -> JobLine | None:
     """The line that a row says, or None and the faults in `row.faults`.
 
     Args:
         row: the row; its faults are added to.
         unit: of bare numbers.
+        code: table that a gauge left to it is taken from.
         first_with: the row that each mark stood in first; entered here.
     """
     _check_mark(row, first_with)
     fitting = _fitting(row, unit)
     qty = _qty(row)
-    metal = _metal(row)
+    metal = _metal(row, fitting, unit, code)
+    cfm, side = _air(row)
     if row.faults or fitting is None or qty is None or metal is None:
         return None
-    return JobLine(row.number, row.cell("mark"), fitting, qty, metal, row.cell("note"))
+    return JobLine(
+        row.number,
+        row.cell("mark"),
+        fitting,
+        qty,
+        metal,
+        row.cell("note"),
+        cfm,
+        side,
+        _is_auto(row),
+    )
 
 
 def _check_mark(row: Row, first_with: dict[str, int]) -> None:
@@ -95,22 +117,55 @@ def _qty(row: Row) -> int | None:
     return None
 
 
-def _metal(row: Row) -> SheetMetal | None:
+def _air(row: Row) -> tuple[float | None, Literal["supply", "return"] | None]:
+    """How much air, and on which side of the air handler, as far as the cell tells."""
+    words = row.cell("cfm")
+    if not words:
+        return None, None
+    found = _AIR.fullmatch(words.casefold())
+    cfm = float(found[1].replace(",", "") + (found[2] or "")) if found else 0.0
+    if not found or not 0 < cfm <= MOST_AIR:
+        advice = "Give cubic feet per minute, such as 1200 or 1200 return; a blank is unknown."
+        row.refuse("cfm", f"is not an amount of air of more than 0, up to {MOST_AIR}", advice)
+        return None, None
+    side = found[3]
+    return cfm, "supply" if side == "supply" else "return" if side else None
+
+
+def _is_auto(row: Row) -> bool:
+    return row.cell("gauge").casefold() == AUTO
+
+
+def _metal(row: Row, fitting: Fitting | None, unit: Unit, code: Code) -> SheetMetal | None:
     found = _GAUGE.fullmatch(row.cell("gauge").casefold())
     try:
         metal = material(row.cell("material") or USUAL_MATERIAL)
     except UnknownMaterial:
         advice = nearest(row.cell("material"), MATERIALS)
         row.refuse("material", "is not a metal known here", advice)
-        if not found:
+        if not found and not _is_auto(row):
             row.refuse("gauge", "is not a gauge", "Give its number, such as 26.")
         return None
+    if _is_auto(row):
+        return _by_table(row, fitting, metal, unit, code)
     known = gauges(metal)
     if found and int(found[1]) in known:
         return sheet(metal, int(found[1]))
     listed = ", ".join(map(str, known))
-    row.refuse("gauge", f"is not a gauge of {metal}", f"Give one of {listed}.")
+    row.refuse("gauge", f"is not a gauge of {metal}", f"Give one of {listed}, or {AUTO}.")
     return None
+
+
+def _by_table(
+    row: Row, fitting: Fitting | None, metal: str, unit: Unit, code: Code
+) -> SheetMetal | None:
+    if fitting is None:  # its own faults are told
+        return None
+    try:
+        return sheet(metal, choose(fitting, metal, code, unit))
+    except NoGauge as error:
+        row.refuse("gauge", f"finds no gauge: {error.problem}", error.allowed)
+        return None
 
 
 def _fitting(row: Row, unit: Unit) -> Fitting | None:

@@ -8,6 +8,7 @@ import re
 
 from takeoff.errors import JobFaults
 from takeoff.lengths import INCH, Unit
+from takeoff.settings import Code
 
 from .columns import FIXED, key
 from .heading import REMARK
@@ -26,14 +27,16 @@ _BOMS = (
 )
 
 
-def read_csv(data: bytes, name: str = "Job", unit: Unit = INCH, source: str = "") -> Job:
+def read_csv(
+    data: bytes, name: str = "Job", unit: Unit = INCH, source: str = "", code: Code | None = None
+) -> Job:
     """The job in a CSV file; see `read_rows` for the arguments and errors.
 
     UTF-8, or any Unicode with a byte order mark; cells parted by commas, semicolons or tabs.
     """
     words = decode(data, source)
     rows = _table(words, _separator(words, source), source)
-    return read_rows(rows, name, unit, source)
+    return read_rows(rows, name, unit, source, code)
 
 
 def decode(data: bytes, source: str = "") -> str:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from takeoff.errors import JobFaults
 from takeoff.lengths import INCH, Unit
+from takeoff.settings import Code
 
 from .job import Job
 from .refusals import (
@@ -29,7 +30,9 @@ SHEET_NAMES = ("job", "job list")
 SAVE_AS = "Save it as an .xlsx workbook without a password, or as CSV UTF-8."
 
 
-def read_xlsx(data: bytes, name: str = "Job", unit: Unit = INCH, source: str = "") -> Job:
+def read_xlsx(
+    data: bytes, name: str = "Job", unit: Unit = INCH, source: str = "", code: Code | None = None
+) -> Job:
     """The job in a workbook; see `read_rows` for the arguments and errors.
 
     Read is the only sheet that has anything in it, or among several the one called `job`.
@@ -43,7 +46,7 @@ def read_xlsx(data: bytes, name: str = "Job", unit: Unit = INCH, source: str = "
         raise
     except Exception as error:  # what a broken file raises inside openpyxl can be anything
         raise unreadable(source, "it is not a sound workbook", SAVE_AS) from error
-    return read_rows(rows, name, unit, source)
+    return read_rows(rows, name, unit, source, code)
 
 
 def _check_size(data: bytes, source: str) -> None:

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from takeoff.advice import WARNING, advise
 from takeoff.errors import Fault, JobFaults
 from takeoff.lengths import INCH, MILLIMETRE, Unit
+from takeoff.profile import default
+from takeoff.settings import Code
 
 from .cells import is_formula, spoiled, text
 from .heading import Heading, read_heading
@@ -19,7 +22,11 @@ _KEPT_FORMULA = ("mark", "note")
 
 
 def read_rows(
-    rows: Sequence[Sequence[object]], name: str = "Job", unit: Unit = INCH, source: str = ""
+    rows: Sequence[Sequence[object]],
+    name: str = "Job",
+    unit: Unit = INCH,
+    source: str = "",
+    code: Code | None = None,
 ) -> Job:
     """The job that a table says, headings and all.
 
@@ -29,6 +36,7 @@ def read_rows(
         name: of the job where the list does not give one.
         unit: of bare numbers where the list does not say.
         source: the file's name, for the errors.
+        code: table that gauges are held against; None: the default profile's.
 
     Raises:
         JobFaults: everything that is wrong with the list.
@@ -40,11 +48,12 @@ def read_rows(
     if not heading.usable:
         raise JobFaults(heading.faults, source)
     here = heading.unit(unit)
+    table = code or default().code
     faults = list(heading.faults)
     lines: list[JobLine] = []
     first_with: dict[str, int] = {}
     for row in _filled(heading, rows, words):
-        line = read_line(row, here, first_with)
+        line = read_line(row, here, table, first_with)
         faults += _sorted(row)
         if line is not None:
             lines.append(line)
@@ -52,8 +61,9 @@ def read_rows(
         faults.append(_no_rows(heading))
     if faults:
         raise JobFaults(faults, source)
-    assumed = tuple(_assumed(heading, here, lines, words))
-    return Job(heading.settings.get("job") or name, here, tuple(lines), assumed)
+    assumed = (*_assumed(heading, here, lines, words), *_by_table(lines, table))
+    advice = advise(lines, table, here)
+    return Job(heading.settings.get("job") or name, here, tuple(lines), assumed, advice)
 
 
 def _filled(
@@ -125,6 +135,13 @@ def _assumed(
         ]
         if blank:
             yield f"{name} is blank in {_counted(blank, len(lines))}: {meaning}."
+
+
+def _by_table(lines: Sequence[JobLine], code: Code) -> Iterator[str]:
+    """Which gauges the list leaves to the code table, and which table that is."""
+    if chosen := [line for line in lines if line.auto_gauge]:
+        told = ", ".join(f"{line.mark} {line.metal.gauge}" for line in chosen)
+        yield f"gauge is auto, the least by {code.conditions.label}: {told}. {WARNING}"
 
 
 def _counted(rows: Sequence[int], of: int) -> str:

@@ -6,8 +6,8 @@ import csv
 import io
 
 from .card_text import filled_in
-from .cells import guarded
-from .columns import FIXED
+from .cells import guarded, text
+from .columns import AIR, FIXED
 from .heading import REMARK
 from .job import Job, JobLine
 
@@ -20,7 +20,7 @@ def write_csv(job: Job) -> str:
     """
     cards = [filled_in(line.fitting, job.unit) for line in job.lines]
     dimensions = list(dict.fromkeys(name for card in cards for name in card))
-    *first, last = FIXED
+    *first, last = (name for name in FIXED if name != AIR or _tells_air(job))
     columns = [*first, *dimensions, last]
     out = io.StringIO(newline="")
     rows = csv.writer(out, lineterminator="\n")
@@ -33,6 +33,16 @@ def write_csv(job: Job) -> str:
     return out.getvalue()
 
 
+def _tells_air(job: Job) -> bool:
+    return any(line.cfm is not None for line in job.lines)
+
+
+def _air(line: JobLine) -> str:
+    if line.cfm is None:
+        return ""
+    return " ".join(filter(None, (text(line.cfm), line.air_side)))
+
+
 def _fixed(line: JobLine) -> dict[str, str]:
     return {
         "mark": line.mark,
@@ -40,5 +50,6 @@ def _fixed(line: JobLine) -> dict[str, str]:
         "qty": str(line.qty),
         "material": line.metal.material,
         "gauge": str(line.metal.gauge),
+        AIR: _air(line),
         "note": line.note,
     }
