@@ -47,7 +47,7 @@ def _blanks(given: Given) -> Table:
     table.add_column("Fitting", overflow="fold")
     for title in (f"Width ({unit.name})", f"Length ({unit.name})", "Qty"):
         table.add_column(title, justify="right")
-    table.add_column("Metal", overflow="fold")
+    table.add_column("Metal", no_wrap=True)
     for line in given.lines:
         for blank in line.blanks:
             table.add_row(
