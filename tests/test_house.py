@@ -15,8 +15,8 @@ LONGEST_MODULE = 400
 TAKEOFF = (
     ("cli",),
     ("papers",),
-    ("drawing", "bill", "layouts"),
-    ("nest", "joints", "connections"),
+    ("drawing", "bill", "layouts", "findings"),
+    ("nest", "joints", "connections", "air"),
     ("jobs", "blanks", "advice"),
     ("fittings",),
     ("edges",),

@@ -23,6 +23,7 @@ def check(job: JobFile, stock: StockFile = None, profile: ProfileFile = None) ->
     from rich.text import Text  # noqa: PLC0415 - slow to load
 
     from takeoff.cli.given import read_given  # noqa: PLC0415 - slow to load
+    from takeoff.findings import findings  # noqa: PLC0415 - slow to load
 
     given = read_given(job, stock, profile)
     console = Console()
@@ -30,6 +31,8 @@ def check(job: JobFile, stock: StockFile = None, profile: ProfileFile = None) ->
     console.print(_blanks(given))
     for sentence in _assumed(given, "the standard sizes" if stock is None else stock.name):
         console.print(Text(f"- {sentence}"))
+    for sentence in findings(given.job, given.profile):
+        console.print(Text(sentence, style="yellow"))
     fittings = sum(line.line.qty for line in given.lines)
     blanks = sum(blank.qty for line in given.lines for blank in line.blanks)
     console.print(Text(f"Sound: {fittings} fittings, {blanks} blanks.", style="bold"))
