@@ -97,6 +97,7 @@ def nest_job(
     seconds: float,
     seed: int = 0,
     progress: GroupProgress | None = None,
+    threads: int | None = None,
 ) -> JobPlan:
     """Nest every metal and gauge of the job by itself.
 
@@ -110,6 +111,7 @@ def nest_job(
         seconds: for the whole job; what one group leaves goes to those after it.
         seed: of everything random in the search.
         progress: see `GroupProgress`.
+        threads: of the search; None: as many as the machine offers.
     """
     started = monotonic()
     waiting = by_metal(blank for line in lines for blank in line.blanks)
@@ -118,7 +120,8 @@ def nest_job(
         for place, (metal, blanks) in enumerate(waiting.items()):
             left = max(seconds - (monotonic() - started), 0.1)
             share = left / (len(waiting) - place)
-            groups.append(_nest_group(job, metal, blanks, stock, profile, share, seed, progress))
+            group = job, metal, blanks, stock, profile
+            groups.append(_nest_group(*group, share, seed, progress, threads))
     return JobPlan(
         job,
         tuple(lines),
@@ -139,6 +142,7 @@ def _nest_group(
     seconds: float,
     seed: int,
     progress: GroupProgress | None,
+    threads: int | None,
 ) -> GroupPlan:
     items = stock.for_group(metal.material, metal.gauge)
     problem = pose(job, blanks, items, profile)
@@ -147,7 +151,7 @@ def _nest_group(
         if progress is not None:
             progress(metal, event)
 
-    plan = solve(problem, seconds=seconds, seed=seed, progress=report)
+    plan = solve(problem, seconds=seconds, seed=seed, threads=threads, progress=report)
     return GroupPlan(metal, tuple(blanks), items, problem, plan)
 
 

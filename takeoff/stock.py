@@ -118,19 +118,41 @@ def load(path: Path | None, profile: Profile) -> StockList:
     Raises:
         StockFault: all that is wrong with the list, each with its row and column.
     """
-    if path is None:
-        return standard(profile)
+    return standard(profile) if path is None else loads(read_text(path), profile, path.name)
+
+
+def read_text(path: Path) -> str:
+    """The text of a list in a file. Raises StockFault: it cannot be read."""
     try:
-        text = path.read_bytes().decode("utf-8-sig")
+        return path.read_bytes().decode("utf-8-sig")
     except OSError as error:
         raise _unreadable(path.name, error.strerror or str(error)) from error
     except UnicodeDecodeError as error:
         raise _unreadable(path.name, "it is not UTF-8 text") from error
-    return loads(text, profile, path.name)
 
 
 def loads(text: str, profile: Profile, source: str = "") -> StockList:
     """As `load`, from the text of a stock list; `source` is the file's name for the errors."""
+    items, faults = read_sheets(text, StockRow, profile, source)
+    if faults:
+        raise StockFault(faults, source)
+    return StockList(items)
+
+
+def read_sheets(
+    text: str, kind: type[StockRow], profile: Profile, source: str
+) -> tuple[tuple[StockItem, ...], tuple[Fault, ...]]:
+    """The sheets of all sound rows of a list, and the faults of the other rows.
+
+    Args:
+        text: of the list, CSV.
+        kind: what a row must be.
+        profile: for the unit of its lengths, and for prices it leaves out.
+        source: the file's name, for the errors.
+
+    Raises:
+        StockFault: no row can be read.
+    """
     try:
         lines = list(csv.reader(io.StringIO(text, newline=""), strict=True))
     except csv.Error as error:
@@ -140,9 +162,9 @@ def loads(text: str, profile: Profile, source: str = "") -> StockList:
         raise _unreadable(source, "it has no rows below its headings")
     (heading_row, first), *rows = filled
     headings = [heading.strip().casefold() for heading in first]
-    if faults := list(_heading_faults(heading_row, headings)):
+    if faults := list(_heading_faults(heading_row, headings, kind)):
         raise StockFault(faults, source)
-    return _listed(headings, rows, profile, source)
+    return _listed(headings, rows, kind, profile, source)
 
 
 def _standard_sheet(metal: str, gauge: int, size: Mapping[str, str], profile: Profile) -> StockItem:
@@ -175,7 +197,7 @@ def _side(value: str, info: ValidationInfo) -> Fraction:
 Side = Annotated[Fraction, PlainValidator(_side)]
 
 
-class _Row(BaseModel):
+class StockRow(BaseModel):
     """A row of the stock list, each cell by itself."""
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -200,27 +222,32 @@ class _Row(BaseModel):
         )
 
 
-def _heading_faults(row: int, headings: Sequence[str]) -> Iterator[Fault]:
+def _heading_faults(row: int, headings: Sequence[str], kind: type[StockRow]) -> Iterator[Fault]:
     """Headings that are unknown, there twice, or not there."""
     for name in dict.fromkeys(headings):
-        if name not in _Row.model_fields:
-            yield Fault(row, None, name, "is not a column here", nearest(name, _Row.model_fields))
+        if name not in kind.model_fields:
+            yield Fault(row, None, name, "is not a column here", nearest(name, kind.model_fields))
         elif headings.count(name) > 1:
             yield Fault(row, None, name, "is there twice", "Keep one column of the name.")
-    for name, field in _Row.model_fields.items():
+    for name, field in kind.model_fields.items():
         if field.is_required() and name not in headings:
             yield Fault(row, None, name, "is not among the columns", "Add the column.")
 
 
 def _listed(
-    headings: Sequence[str], rows: Sequence[tuple[int, list[str]]], profile: Profile, source: str
-) -> StockList:
-    """The rows as stock, or all their faults."""
+    headings: Sequence[str],
+    rows: Sequence[tuple[int, list[str]]],
+    kind: type[StockRow],
+    profile: Profile,
+    source: str,
+) -> tuple[tuple[StockItem, ...], tuple[Fault, ...]]:
+    """The sound rows as stock, and the faults of the others."""
+    context: dict[str, object] = {"unit": profile.unit}
     faults: list[Fault] = []
     listed: dict[tuple[str, int, str], tuple[int, StockItem]] = {}
     for number, line in rows:
-        found = _checked(number, headings, line, profile)
-        if not isinstance(found, _Row):
+        found = _checked(number, headings, line, kind, context)
+        if not isinstance(found, StockRow):
             faults += found
             continue
         item = found.item(profile, source)
@@ -228,22 +255,24 @@ def _listed(
         if earlier != number:
             problem = f"is listed in row {earlier} too, in the same metal and gauge"
             faults.append(Fault(number, "stock", item.name, problem, "Give each its own name."))
-    if faults:
-        raise StockFault(faults, source)
-    return StockList(tuple(item for _, item in listed.values()))
+    return tuple(item for _, item in listed.values()), tuple(faults)
 
 
 def _checked(
-    number: int, headings: Sequence[str], line: Sequence[str], profile: Profile
-) -> _Row | tuple[Fault, ...]:
-    """One row, or what is wrong with it."""
+    number: int,
+    headings: Sequence[str],
+    line: Sequence[str],
+    kind: type[StockRow],
+    context: dict[str, object],
+) -> StockRow | tuple[Fault, ...]:
+    """One row, or what is wrong with it; validators share the context of the whole list."""
     if beyond := [cell for cell in line[len(headings) :] if cell.strip()]:
         return (Fault(number, None, beyond[0], "is beyond the last column", "Take it out."),)
     cells = dict.fromkeys(headings, "") | dict(zip(headings, map(str.strip, line), strict=False))
     try:
-        row = _Row.model_validate(cells, context={"unit": profile.unit})
+        row = kind.model_validate(cells, context=context)
     except ValidationError as error:
-        return from_validation(error, _Row, number)
+        return from_validation(error, kind, number)
     known = gauges(row.material)
     if row.gauge not in known:
         listed = ", ".join(map(str, known))
@@ -253,6 +282,6 @@ def _checked(
 
 
 def _unreadable(source: str, reason: str) -> StockFault:
-    columns = ", ".join(_Row.model_fields)
+    columns = ", ".join(StockRow.model_fields)
     fault = Fault(None, None, "the stock list", f"cannot be read: {reason}", f"Columns: {columns}.")
     return StockFault([fault], source)

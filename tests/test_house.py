@@ -14,14 +14,14 @@ LONGEST_MODULE = 400
 
 TAKEOFF = (
     ("cli",),
-    ("papers",),
+    ("papers", "compare"),
     ("drawing", "bill", "layouts", "findings"),
     ("nest", "joints", "connections", "air"),
     ("jobs", "blanks", "advice"),
     ("fittings",),
     ("edges",),
     ("pattern",),
-    ("profile", "stock"),
+    ("profile", "stock", "prices"),
     ("settings",),
     ("codes",),
     ("materials",),
@@ -32,7 +32,17 @@ TAKEOFF = (
 )
 """Members of `takeoff`, top to bottom: each may import its own line and those below."""
 
-HEAVY = ("numba", "ortools", "matplotlib", "pandas", "openpyxl", "shapely", "rectpack")
+HEAVY = (
+    "numba",
+    "ortools",
+    "matplotlib",
+    "pandas",
+    "openpyxl",
+    "shapely",
+    "rectpack",
+    "dask",
+    "distributed",
+)
 """Imported inside functions only, so that the command starts at once; but for `KERNELS`."""
 KERNELS = ("nesting/kernels", "nesting/exact", "nesting/improve", "nesting/merger.py")
 
