@@ -141,6 +141,8 @@ def _text(value: object, unit: Unit) -> str:
     """A value as the papers show it."""
     if isinstance(value, Fraction):
         return show_exactly(value, unit)
+    if value is None:
+        return "not known"
     return str(value).lower() if isinstance(value, bool) else str(value)
 
 

@@ -12,58 +12,19 @@ from typing import Annotated, Literal
 
 from pydantic import (
     AfterValidator,
-    BaseModel,
-    ConfigDict,
     Field,
-    PlainValidator,
-    ValidationInfo,
 )
 
 from takeoff.codes import NO_EDITION, Conditions, editions
 from takeoff.errors import nearest
 from takeoff.faults import refuse
-from takeoff.lengths import INCH, UNITS, Grid, Length, Unit, parse
-from takeoff.materials import MATERIALS
+from takeoff.lengths import INCH, UNITS, Grid, Length, Unit
+from takeoff.rates import Billing, Fastening, Hanger, Prices, Rates, Sealing
+from takeoff.tables import Angle, Positive, ShopLength, Strip, Table, above_zero
 
 BEND_PER_RADIUS = 0.01743
 BEND_PER_THICKNESS = 0.0078
 """Per degree of bend: BA = (0.01743 R + 0.0078 T) N."""
-
-
-WIDEST_STRIP = 12
-"""Inches; a seam or end strip wider than this is a slip of the pen or of the unit."""
-
-
-def _read_length(value: object, info: ValidationInfo) -> Fraction:
-    """A length in the unit of the file; a Fraction comes from the defaults and is inches."""
-    if isinstance(value, Fraction):
-        return value
-    unit = (info.context or {}).get("unit", INCH)
-    return parse(value, unit)  # type: ignore[arg-type]  # parse refuses any other kind itself
-
-
-def _above_zero(value: Fraction) -> Fraction:
-    if value <= 0:
-        raise refuse("is not more than 0", "Give a length of more than 0.")
-    return value
-
-
-def _strip_size(value: Fraction) -> Fraction:
-    if value > WIDEST_STRIP:
-        raise refuse(f"is more than {WIDEST_STRIP} in", f"Give 0 to {WIDEST_STRIP} in.")
-    return value
-
-
-ShopLength = Annotated[Fraction, PlainValidator(_read_length)]
-Positive = Annotated[ShopLength, AfterValidator(_above_zero)]
-Strip = Annotated[ShopLength, AfterValidator(_strip_size)]
-Angle = Annotated[float, Field(ge=-180, le=180, allow_inf_nan=False)]
-
-
-class Table(BaseModel):
-    """A table of the profile: it never changes and takes no key it does not know."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid")
 
 
 class Seam(Table):
@@ -78,6 +39,7 @@ class Seam(Table):
         pocket_angle: degrees the brake bends the receiving strip; 0 if it stays flat.
         single_angle: degrees the brake bends the entering strip; 0 if it stays flat.
         bend_notch: width of the notch in the strip where a bend line crosses it, inches.
+        sealed: whether sealant goes on it.
     """
 
     pocket: Strip
@@ -88,6 +50,7 @@ class Seam(Table):
     pocket_angle: Angle
     single_angle: Angle
     bend_notch: Strip
+    sealed: Annotated[bool, Field(strict=True)] = True
 
 
 class StripRule(Table):
@@ -99,7 +62,7 @@ class StripRule(Table):
             the fitting, below 0 outward, 180 or -180 folded flat.
     """
 
-    width: Annotated[Strip, AfterValidator(_above_zero)]
+    width: Annotated[Strip, AfterValidator(above_zero)]
     angle: Angle
 
 
@@ -138,7 +101,7 @@ class Brake(Table):
     nose_depth: Positive
     beam_height: Positive
     fingers: Annotated[bool, Field(strict=True)]
-    min_flange: Annotated[Strip, AfterValidator(_above_zero)]
+    min_flange: Annotated[Strip, AfterValidator(above_zero)]
 
 
 class Shear(Table):
@@ -283,22 +246,6 @@ class Grain(Table):
     turn: Annotated[bool, Field(strict=True)]
 
 
-def _known_metals(prices: Mapping[str, float]) -> Mapping[str, float]:
-    for name in prices:
-        if name not in MATERIALS:
-            raise refuse(f"has the unknown metal {name}", nearest(name, MATERIALS))
-    return prices
-
-
-class Prices(Table):
-    """What sheet costs per pound, by metal, in the shop's own money."""
-
-    per_lb: Annotated[
-        Mapping[str, Annotated[float, Field(ge=0, allow_inf_nan=False)]],
-        AfterValidator(_known_metals),
-    ]
-
-
 def _known_edition(name: str) -> str:
     if name != NO_EDITION and name not in editions():
         raise refuse("is not an edition known here", nearest(name, (*editions(), NO_EDITION)))
@@ -372,7 +319,12 @@ class Profile(Table):
     cut: Cut
     offcut: Offcut
     grain: Grain
+    fastening: Fastening
+    sealing: Sealing
+    hangers: Mapping[str, Hanger]
     prices: Prices
+    rates: Rates
+    bill: Billing
     code: Code
     air: Air
 
