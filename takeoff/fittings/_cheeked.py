@@ -15,10 +15,11 @@ from types import MappingProxyType
 from takeoff.edges import ending, entering, receiving
 from takeoff.lengths import Length
 from takeoff.pattern.allowances import Trim
-from takeoff.pattern.develop import Layout, Patch, develop
+from takeoff.pattern.develop import Layout, develop
 from takeoff.pattern.edging import RAW, Edging, sloped, trims_at_seam
 from takeoff.pattern.facets import Forming, Piece, Point, Point3
 from takeoff.pattern.mating import Seam, SeamEdge
+from takeoff.pattern.patches import Patch
 from takeoff.pattern.plane import distance, dot, unit
 
 from ._body import SLIP_AND_DRIVE, find_end, find_seam

@@ -12,9 +12,10 @@ from pydantic import BeforeValidator, Field
 from takeoff.edges import ending
 from takeoff.lengths import Length, show_with_unit
 from takeoff.pattern.allowances import Trim
-from takeoff.pattern.develop import Layout, Patch, SpaceHole, develop
+from takeoff.pattern.develop import Layout, SpaceHole, develop
 from takeoff.pattern.edging import RAW, Edging
 from takeoff.pattern.facets import Piece, Point3
+from takeoff.pattern.patches import Patch
 
 from ._body import find_end
 from ._checks import check_fit

@@ -61,12 +61,15 @@ def bend_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:
     formed by hand come last. Among orders equally good the one that works from the outer strips
     inwards is taken.
     """
-    by_hand = (
-        BendStep((hinge,), _label(piece, hinge), hinge.angle, Place.BY_HAND)
-        for hinge in piece.bends
-        if hinge.forming is Forming.HAND
+    by_hand: dict[tuple[str, float], list[Hinge]] = {}
+    for hinge in piece.bends:
+        if hinge.forming is Forming.HAND:
+            by_hand.setdefault((_label(piece, hinge), round(hinge.angle, 3)), []).append(hinge)
+    last = (
+        BendStep(tuple(hinges), label, angle, Place.BY_HAND)
+        for (label, angle), hinges in by_hand.items()
     )
-    return (*_brake_order(piece, brake), *by_hand)
+    return (*_brake_order(piece, brake), *last)
 
 
 def _brake_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:
@@ -202,6 +205,8 @@ def _place(piece: Piece, folded: Mapping[str, Corners], line: BendStep, brake: B
         for place, low, high in _bars(scene, brake):
             if place < best and not scene.fouls(low, high, brake):
                 best = place
+        if best is Place.ANYWHERE:
+            break
     return best
 
 

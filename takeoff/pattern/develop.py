@@ -12,34 +12,23 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-import numpy as np
-import numpy.typing as npt
-
 from takeoff.lengths import Length
 
 from .allowances import Trim, allowance, corner_notch, join_notches, total_width
 from .edging import RAW, Edging, flat, sloped, strip_deduction
 from .facets import Facet, Forming, Hinge, Hole, Notch, Piece, Point, Point3
-from .fold import offset
-from .plane import NEAR, cross, dot, minus, right_of, unit
+from .patches import Patch, bend_angle, beside, common, cut_back, shared, to_sheet, upright
+from .plane import cross, dot, right_of, unit
 from .settle import settle
 
-MEET = 1e-6
-"""Inches within which two corners in space are the same corner."""
 SMOOTH = 30.0
 """Degrees; at a flatter corner two strips run on into each other, at a sharper one they part."""
 
-Vector = npt.NDArray[np.float64]
+STRAIGHT = 0.01
+"""Degrees; edges that turn by less are one straight edge."""
+
 EdgingOf = Callable[[str, int], Edging]
 TrimsOf = Callable[[str, int, bool], "Sequence[Trim] | None"]
-
-
-@dataclass(frozen=True)
-class Patch:
-    """A flat face of the finished fitting: corners in space (in), seen from inside."""
-
-    name: str
-    corners: tuple[Point3, ...]
 
 
 @dataclass(frozen=True)
@@ -106,27 +95,6 @@ def develop(layout: Layout) -> Piece:
     return _Development(layout).piece()
 
 
-def shared(parent: Patch, child: Patch) -> tuple[int, int]:
-    """The numbers of the edge that two patches share, in each; ValueError when they share none."""
-    a, b = _array(parent), _array(child)
-    for i in range(len(a)):
-        for j in range(len(b)):
-            starts = np.abs(a[i] - b[(j + 1) % len(b)]).max()
-            ends = np.abs(a[(i + 1) % len(a)] - b[j]).max()
-            if max(starts, ends) < MEET:
-                return i, j
-    raise ValueError(f"{child.name!r} shares no edge with {parent.name!r}")
-
-
-def bend_angle(parent: Patch, child: Patch) -> float:
-    """Degrees the child is bent from the parent's plane, positive towards the inside."""
-    edge, _ = shared(parent, child)
-    normal, other = _normal(_array(parent)), _normal(_array(child))
-    turn = math.degrees(math.atan2(np.linalg.norm(np.cross(normal, other)), float(normal @ other)))
-    rise = float(_into(_array(child), _array(parent)[edge]) @ normal)
-    return turn if rise >= 0 else -turn
-
-
 @dataclass
 class _Development:
     """The work of one layout."""
@@ -147,7 +115,7 @@ class _Development:
             for edge in range(len(patch.corners)):
                 if (patch.name, edge) in self.bent:
                     continue
-                edging = self._edging(patch.name, edge)
+                edging = self._formed(patch.name, edge)
                 start, end = self._edge(patch.name, edge)
                 added = allowance(
                     patch.name,
@@ -175,14 +143,14 @@ class _Development:
 
     def _unfold(self) -> None:
         root = self.layout.patches[0]
-        self._lay(root, _upright(root, self.layout.right))
+        self._lay(root, upright(root, self.layout.right))
         for patch in self.layout.patches[1:]:
             parent = self.patches[self.layout.parents[patch.name]]
             edge, back = shared(parent, patch)
             line = self._edge(parent.name, edge)
             deduction = self._deduction(parent, patch)
-            self._lay(patch, _beside(patch, back, line, self.sharp[parent.name][edge], deduction))
-            start, end = _common(line, self._edge(patch.name, back))
+            self._lay(patch, beside(patch, back, line, self.sharp[parent.name][edge], deduction))
+            start, end = common(line, self._edge(patch.name, back))
             forming = (
                 Forming.ROLL if (parent.name, patch.name) in self.layout.rolled else Forming.BRAKE
             )
@@ -216,10 +184,33 @@ class _Development:
             strips = self.layout.edging(patch.name, edge).strips
             if strips:
                 insets[edge] = float(strip_deduction(strips[0], self.layout.deduction)) / 2
-        return _cut_back(sharp, insets) if any(insets) else sharp
+        return cut_back(sharp, insets) if any(insets) else sharp
 
     def _edging(self, patch: str, edge: int) -> Edging:
         return flat(self.layout.edging(patch, edge), self.layout.deduction)
+
+    def _formed(self, patch: str, edge: int) -> Edging:
+        """The edging as it is formed: no brake bends a strip that runs round a curve."""
+        edging = self._edging(patch, edge)
+        if not self._on_curve(patch, edge):
+            return edging
+        strips = (
+            replace(strip, forming=Forming.HAND) if strip.forming is Forming.BRAKE else strip
+            for strip in edging.strips
+        )
+        return replace(edging, strips=tuple(strips))
+
+    def _on_curve(self, patch: str, edge: int) -> bool:
+        """Whether the strips of an edge run on into those of an edge a little aslant."""
+        if not self._edging(patch, edge).strips:
+            return False
+        for at_start in (True, False):
+            other, other_edge, bend = self._next(patch, edge, at_start)
+            if bend is None and self._edging(other, other_edge).strips:
+                turn = self._turn(patch, edge, other, other_edge, at_start)
+                if STRAIGHT < abs(turn) <= SMOOTH:
+                    return True
+        return False
 
     def _edge(self, patch: str, edge: int) -> tuple[Point, Point]:
         corners = self.flat[patch]
@@ -283,7 +274,7 @@ class _Development:
 
     def _hole(self, hole: SpaceHole) -> Hole:
         patch = self.patches[hole.patch]
-        on_sheet = _to_sheet(patch, self.sharp[patch.name])
+        on_sheet = to_sheet(patch, self.sharp[patch.name])
         return Hole(
             hole.patch,
             tuple(on_sheet(point) for point in hole.points),
@@ -291,93 +282,3 @@ class _Development:
             on_sheet(hole.centre) if hole.centre is not None else None,
             hole.diameter,
         )
-
-
-def _array(patch: Patch) -> Vector:
-    return np.array([[float(c) for c in corner] for corner in patch.corners])
-
-
-def _normal(corners: Vector) -> Vector:
-    """Unit normal towards the inside, by Newell's sum (sound for any flat polygon)."""
-    total = np.cross(corners, np.roll(corners, -1, axis=0)).sum(axis=0)
-    return np.asarray(total / np.linalg.norm(total))
-
-
-def _into(corners: Vector, start: Vector) -> Vector:
-    """The direction from an edge's end into the polygon's middle."""
-    return np.asarray(corners.mean(axis=0) - start)
-
-
-def _upright(patch: Patch, right: int) -> tuple[Point, ...]:
-    """The root's corners in its own plane, the edge `right` going up."""
-    corners = _array(patch)
-    origin = corners[right % len(corners)]
-    up = corners[(right + 1) % len(corners)] - origin
-    up = up / np.linalg.norm(up)
-    across = np.cross(up, _normal(corners))
-    return tuple(
-        (float((corner - origin) @ across), float((corner - origin) @ up)) for corner in corners
-    )
-
-
-def _beside(
-    patch: Patch, back: int, line: tuple[Point, Point], level: Point, deduction: Length
-) -> tuple[Point, ...]:
-    """The patch's mould-line corners, laid along a flat edge of its parent.
-
-    The patch's own edge `back` runs the other way. Its mould line lies half the deduction inside
-    the parent's flat edge and ends level with the parent's own mould line there.
-    """
-    start, end = line
-    corners = _array(patch)
-    origin = corners[(back + 1) % len(corners)]
-    forward = corners[back] - origin
-    forward = forward / np.linalg.norm(forward)
-    out = np.cross(forward, _normal(corners))
-    direction = unit(start, end)
-    outward = right_of(direction)
-    slack = float(dot(minus(level, start), direction))
-    laid = []
-    for corner in corners:
-        along = float((corner - origin) @ forward) + slack
-        across = float((corner - origin) @ out) - float(deduction) / 2
-        laid.append(
-            (
-                float(start[0]) + float(direction[0]) * along + float(outward[0]) * across,
-                float(start[1]) + float(direction[1]) * along + float(outward[1]) * across,
-            )
-        )
-    return tuple(laid)
-
-
-def _common(line: tuple[Point, Point], other: tuple[Point, Point]) -> tuple[Point, Point]:
-    """The part of an edge that an edge along it, running the other way, has too."""
-    (start, end), (far, near) = line, other
-    direction = unit(start, end)
-    if dot(minus(near, start), direction) > NEAR:
-        start = near
-    if dot(minus(end, far), direction) > NEAR:
-        end = far
-    return start, end
-
-
-def _cut_back(sharp: tuple[Point, ...], insets: Sequence[float]) -> tuple[Point, ...]:
-    """The polygon with every edge moved inward by its own distance."""
-    flat = np.array([[float(x), float(y)] for x, y in sharp])
-    moved = offset(flat, -np.array(insets))
-    return tuple((float(x), float(y)) for x, y in moved)
-
-
-def _to_sheet(patch: Patch, laid: tuple[Point, ...]) -> Callable[[Point3], Point]:
-    """From points in a patch's plane in space to points on the sheet."""
-    corners = _array(patch)
-    middle = corners.mean(axis=0)
-    on_sheet = np.array([[float(x), float(y)] for x, y in laid])
-    goal = on_sheet.mean(axis=0)
-    motion, *_ = np.linalg.lstsq(corners - middle, on_sheet - goal, rcond=None)
-
-    def place(point: Point3) -> Point:
-        x, y = (np.array([float(c) for c in point]) - middle) @ motion + goal
-        return float(x), float(y)
-
-    return place

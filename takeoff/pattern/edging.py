@@ -10,6 +10,7 @@ from fractions import Fraction
 from takeoff.lengths import Length
 
 from .allowances import Strip, Trim
+from .facets import Role
 
 
 class Meeting(StrEnum):
@@ -57,8 +58,13 @@ def flat(edging: Edging, deduction: Callable[[float], Length]) -> Edging:
 
 
 def strip_deduction(strip: Strip, deduction: Callable[[float], Length]) -> Length:
-    """The deduction of a strip's bend. A fold-over (hem, drive) is set flat: its width is flat."""
-    return deduction(abs(strip.angle)) if abs(strip.angle) < 180 else Fraction(0)
+    """The deduction of a strip's bend. A fold-over (hem, drive) is set flat: its width is flat.
+
+    What a seam adds is the shop's own allowance for it, bends and all: nothing is taken off.
+    """
+    if strip.role is Role.SEAM or abs(strip.angle) == 180:
+        return Fraction(0)
+    return deduction(abs(strip.angle))
 
 
 def sloped(strips: Sequence[Strip], slope: Length, begin: Length = 0) -> tuple[Trim, ...]:

@@ -6,13 +6,14 @@ from fractions import Fraction
 import pytest
 
 from takeoff.pattern.allowances import Strip
-from takeoff.pattern.develop import Layout, Patch, develop
+from takeoff.pattern.develop import Layout, develop
 from takeoff.pattern.edging import Edging
 from takeoff.pattern.facets import Facet, Hinge, Piece, Role
 from takeoff.pattern.fold import fold_in_place, worst_miss
 from takeoff.pattern.outline import net_area, outline
+from takeoff.pattern.patches import Patch
 
-FLANGE = Edging((Strip(Fraction(1), 90, "flange", Role.SEAM),), 1)
+FLANGE = Edging((Strip(Fraction(1), 90, "flange", Role.END),), 1)
 ELL = Patch("cheek", ((0, 0, 0), (9, 0, 0), (9, 9, 0), (5, 9, 0), (5, 5, 0), (0, 5, 0)))
 
 

@@ -8,11 +8,12 @@ import pytest
 
 from takeoff.fittings._cuboid import FACES, Cuboid
 from takeoff.pattern.allowances import Strip
-from takeoff.pattern.develop import Layout, Patch, SpaceHole, bend_angle, develop
+from takeoff.pattern.develop import Layout, SpaceHole, develop
 from takeoff.pattern.edging import RAW, Edging
 from takeoff.pattern.facets import Forming, Role
 from takeoff.pattern.fold import worst_miss
 from takeoff.pattern.outline import net_area, outline
+from takeoff.pattern.patches import Patch, bend_angle
 
 
 def wrap_of(cuboid: Cuboid, *faces: str, **options: object) -> Layout:
