@@ -40,6 +40,15 @@ def weights(layouts: Iterable[Layout]) -> Weights:
     return sum((_weights(layout) for layout in layouts), Weights())
 
 
+def scrap_by_metal(layouts: Iterable[Layout]) -> dict[str, Fraction]:
+    """Pounds of scrap of every metal that is cut."""
+    found: dict[str, Fraction] = {}
+    for layout in layouts:
+        metal = layout.metal.material
+        found[metal] = found.get(metal, Fraction(0)) + weights([layout]).scrap
+    return found
+
+
 def _weights(layout: Layout) -> Weights:
     per_square_inch = layout.count * layout.metal.weight / SQUARE_INCHES_IN_A_SQUARE_FOOT
     areas = layout.area, layout.parts_area, layout.offcuts_area, layout.scrap_area

@@ -12,6 +12,7 @@ from takeoff.bill.cost import StockCost, price_notes, stock_cost
 from takeoff.bill.money import exactly
 from takeoff.bill.money import show as money
 from takeoff.bill.order import OrderLine, order
+from takeoff.bill.total import Bill, bill
 from takeoff.bill.weight import Weights, weights
 from takeoff.layouts import Layout, layouts
 from takeoff.materials import SheetMetal
@@ -137,6 +138,12 @@ class Contents:
         brake = self.plan.profile.brake
         blanks = (blank for group in self.plan.groups for blank in group.blanks)
         return {blank.name: bend_order(blank.piece, brake) for blank in blanks}
+
+    @cached_property
+    def bill(self) -> Bill:
+        """Stock, hardware and shop time."""
+        plan = self.plan
+        return bill(plan.lines, self.layouts, plan.profile, self.bends, plan.job.unit)
 
     @property
     def warnings(self) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from takeoff.bill.weight import Weights
 from takeoff.layouts import Box, Layout, ShearCut
 
 from . import plan_schema as form
+from .bill_records import bill_record, hardware_records, work_records
 from .contents import Baseline, Contents, GroupContents
 from .cuts_csv import direction
 from .names import sheet_file
@@ -38,6 +39,9 @@ def record(contents: Contents, files: Sequence[str]) -> form.PlanRecord:
         nesting_seconds=round(plan.seconds, 3),
         groups=tuple(_group(group) for group in contents.groups),
         order=tuple(_order(line) for line in contents.order),
+        hardware=hardware_records(contents.bill),
+        shop_time=work_records(contents.bill),
+        bill=bill_record(contents.bill),
         fittings=tuple(fitting_record(line, contents.bends, plan.job.unit) for line in plan.lines),
         assumed=contents.assumed,
         prices=contents.price_notes,

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 SCHEMA = "blankwright plan"
-VERSION = 1
+VERSION = 2
 
 Points = tuple[tuple[float, float], ...]
 
@@ -238,6 +238,52 @@ class OrderRecord:
 
 
 @dataclass(frozen=True)
+class HardwareLineRecord:
+    """What the whole job needs of one thing, in `unit`; the costs are null without a price."""
+
+    what: str
+    detail: str
+    qty: float
+    unit: str
+    why: str
+    unit_cost: float | None
+    cost: float | None
+
+
+@dataclass(frozen=True)
+class WorkRecord:
+    """One kind of operation in the whole job; `rate` is its name in the shop profile."""
+
+    rate: str
+    what: str
+    qty: float
+    unit: str
+    minutes_each: float | None
+    minutes: float | None
+
+
+@dataclass(frozen=True)
+class BillLineRecord:
+    """A sum of the bill; below 0 it is taken off."""
+
+    what: str
+    amount: float
+    why: str
+
+
+@dataclass(frozen=True)
+class BillRecord:
+    """What is added up, what is missing from the sum and what it rests on."""
+
+    currency: str
+    total: float
+    hours: float
+    lines: tuple[BillLineRecord, ...]
+    missing: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class PlanRecord:
     """A whole plan; `files` are those written beside it."""
 
@@ -253,6 +299,9 @@ class PlanRecord:
     nesting_seconds: float
     groups: tuple[GroupRecord, ...]
     order: tuple[OrderRecord, ...]
+    hardware: tuple[HardwareLineRecord, ...]
+    shop_time: tuple[WorkRecord, ...]
+    bill: BillRecord
     fittings: tuple[FittingRecord, ...]
     assumed: tuple[str, ...]
     prices: tuple[str, ...]

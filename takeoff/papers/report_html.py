@@ -77,6 +77,7 @@ def report_html(contents: Contents) -> str:
         "money": money,
         "tape": tape,
         "percent": lambda share: f"{share:.1%}",
+        "amount": lambda qty: f"{float(qty):,.1f}".removesuffix(".0"),
         "pounds": lambda weight: f"{float(weight):,.1f}",
         # our own SVG: its texts were escaped when it was written
         "drawn": Markup,

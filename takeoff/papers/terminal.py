@@ -10,6 +10,7 @@ from rich.table import Table
 from rich.text import Text
 
 from takeoff.bill.money import show as money
+from takeoff.bill.total import Bill
 from takeoff.lengths import Unit, show_exactly
 from takeoff.materials import SheetMetal
 from takeoff.nest import JobPlan
@@ -37,7 +38,10 @@ def _parts(contents: Contents) -> Iterator[RenderableType]:
             yield Text(group.compared, style="dim")
     yield Padding(_order(contents, contents.plan.job.unit), (1, 0, 0, 0))
     yield _weights(contents)
-    for note in contents.price_notes:
+    yield Padding(_bill(contents.bill), (1, 0, 0, 0))
+    for sentence in contents.bill.missing:
+        yield Text(sentence, style="bold")
+    for note in (*contents.price_notes, *contents.bill.notes):
         yield Text(note, style="yellow")
 
 
@@ -87,6 +91,16 @@ def _weights(contents: Contents) -> Text:
         f"{float(total.stock):.1f} lb of stock: {float(total.blanks):.1f} in blanks, "
         f"{float(total.offcuts):.1f} in offcuts to keep, {float(total.scrap):.1f} scrap."
     )
+
+
+def _bill(bill: Bill) -> Table:
+    table = _table("Bill", "Amount")
+    table.add_column("From", overflow="fold")
+    for line in bill.lines:
+        table.add_row(Text(line.what), bill.money(line.amount), Text(line.why))
+    table.add_section()
+    table.add_row("total", bill.money(bill.total), "")
+    return table
 
 
 def _table(first: str, *others: str) -> Table:

@@ -8,7 +8,7 @@ from pathlib import Path
 from takeoff.materials import SheetMetal
 from takeoff.nest import JobPlan
 
-from . import blanks_csv, cuts_csv, order_csv, report_html
+from . import blanks_csv, cuts_csv, hardware_csv, order_csv, report_html
 from .contents import NO_BASELINES, Baseline, Contents, contents
 from .folder import PLAN_FILE, write_folder
 from .plan_json import plan_json
@@ -53,6 +53,7 @@ def _write(contents: Contents, folder: Path) -> list[str]:
         blanks_csv.NAME: blanks_csv.blanks_csv(contents),
         order_csv.NAME: order_csv.order_csv(contents),
         cuts_csv.NAME: cuts_csv.cuts_csv(contents),
+        hardware_csv.NAME: hardware_csv.hardware_csv(contents),
     }
     for name, text in texts.items():
         _save(folder / name, text)

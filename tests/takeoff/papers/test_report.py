@@ -143,7 +143,8 @@ def test_cautions_and_assumptions_are_told() -> None:
         "Bends are taken as sharp",
     ):
         assert words in text
-    assert "placeholders" not in read(short_plan).text  # its stock list has its own costs
+    # its stock list has its own costs
+    assert "galvanized are placeholders" not in read(short_plan).text
 
 
 def test_what_is_not_cut_is_told_first() -> None:

@@ -39,7 +39,7 @@ def test_a_job_name_is_not_taken_for_markup() -> None:
 
 def test_own_costs_are_not_called_placeholders() -> None:
     text = shown(short_plan())
-    assert "placeholders" not in text
+    assert "galvanized are placeholders" not in text
     assert "6 x C1 cap (galvanized 26 ga) is NOT cut" in text
 
 

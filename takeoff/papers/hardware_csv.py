@@ -1,0 +1,28 @@
+"""hardware.csv: what the job needs beside its sheets."""
+
+from __future__ import annotations
+
+from takeoff.bill.counted import HardwareLine
+
+from .cells import Cell, table
+from .contents import Contents
+
+NAME = "hardware.csv"
+COLUMNS = ("what", "detail", "qty", "unit", "unit_cost", "cost", "why")
+
+
+def hardware_csv(contents: Contents) -> str:
+    """One row for each thing and size; the costs are blank where no price is known."""
+    return table(COLUMNS, (_row(line) for line in contents.bill.hardware))
+
+
+def _row(line: HardwareLine) -> dict[str, Cell]:
+    return {
+        "what": line.what,
+        "detail": line.detail,
+        "qty": line.qty,
+        "unit": line.unit,
+        "unit_cost": line.unit_cost,
+        "cost": line.cost,
+        "why": line.why,
+    }
