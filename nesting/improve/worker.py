@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 
+from nesting.arrays import IntArray
 from nesting.budget import Budget
 from nesting.improve.goal import Goal
 from nesting.improve.settings import Settings
@@ -34,17 +35,10 @@ class Worker:
         self.draw = np.random.default_rng(seed)
         self.history = np.zeros(settings.history, dtype=np.int64)
         self.clock = np.zeros(3, dtype=np.int64)
-        self.dials = np.zeros(dials.DIALS, dtype=np.int64)
-        self.dials[dials.MEAN] = settings.means[number % len(settings.means)]
-        self.dials[dials.BLINK] = settings.blink
-        self.dials[dials.HASTY] = settings.hasty
-        self.dials[dials.CLOSE] = settings.close
-        self.dials[dials.RESIZE] = settings.resize if len(reduced.bin_cost) > 1 else 0
-        self.dials[dials.SPARE_PART] = settings.spare_part
-        self.dials[dials.COST_PART] = settings.cost_part
-        self.idle = 0
-        self.limit = math.inf
+        self.dials = _dials(settings, number, several=len(reduced.bin_cost) > 1)
         self.enough = int(self.state.table[HEAD, MISSING])
+        self.limit = math.inf
+        self.idle = 0
         self._forget(ANY)
 
     def run(self, budget: Budget) -> None:
@@ -92,6 +86,7 @@ class Worker:
         if limit == self.limit:
             return
         self.limit = limit
+        self.enough = 0  # the best lacks nothing: only complete layouts count
         st = self.state
         close_costly(st.table, st.log, self.rng, st.knots, st.worth, st.reduced.bin_cost, limit)
         self._forget(ANY)
@@ -102,3 +97,17 @@ class Worker:
         self.clock[1] = 0
         self.clock[2] = ANY
         self.idle = int(self.draw.integers(*self.settings.idle))
+
+
+def _dials(settings: Settings, number: int, several: bool) -> IntArray:
+    """What the kernels read; moves between kinds of stock only where there are several."""
+    values = np.zeros(dials.DIALS, dtype=np.int64)
+    values[dials.MEAN] = settings.means[number % len(settings.means)]
+    values[dials.BLINK] = settings.blink
+    values[dials.HASTY] = settings.hasty
+    values[dials.SPARE_PART] = settings.spare_part
+    if several:
+        values[dials.CLOSE] = settings.close
+        values[dials.RESIZE] = settings.resize
+        values[dials.COST_PART] = settings.cost_part
+    return values

@@ -37,7 +37,7 @@ def cut_cost(
     return whole - along, 1
 
 
-@njit(cache=True, nogil=True)
+@njit("Tuple((i8, b1, i8))(i8[:, ::1], i8[::1], f8[::1], i8, i8, b1, i8)", cache=True, nogil=True)
 def best_place(
     s: Ints, rng: Ints, knots: Floats, w: int, h: int, turn: bool, blinks: int
 ) -> tuple[int, bool, int]:

@@ -35,7 +35,7 @@ from nesting.kernels.table import (
 )
 
 
-@njit(cache=True, nogil=True)
+@njit("i8(i8[:, ::1], i8[::1], f8[::1], i8, i8, i8, i8)", cache=True, nogil=True)
 def new_structure(
     s: Ints, log: Ints, knots: Floats, direction: int, along: int, across: int, slack: int
 ) -> int:

@@ -88,7 +88,7 @@ def drop(s: Ints, log: Ints, n: int) -> None:
     put(s, log, POS, n, NONE)
 
 
-@njit(cache=True, nogil=True)
+@njit("void(i8[:, ::1], i8[::1], f8[::1], i8, i8)", cache=True, nogil=True)
 def set_slack(s: Ints, log: Ints, knots: Floats, n: int, slack: int) -> None:
     """Change what structure `n` leaves free along its direction."""
     put(s, log, SLACK, n, slack)

@@ -74,7 +74,7 @@ def any_item(s: Ints, rng: Ints, places: Ints) -> int:
     return int(chosen)
 
 
-@njit(cache=True, nogil=True)
+@njit("void(i8[:, ::1], i8[::1], i8[:, ::1], i8, i8)", cache=True, nogil=True)
 def shift_places(s: Ints, places: Ints, items: Ints, n: int, step: int) -> None:
     """Count the leftover of `n` in (or out) for every missing type that fits it."""
     at = s[POS, n]

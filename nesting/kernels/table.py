@@ -16,6 +16,9 @@ Columns by what their row number means:
 * row = item type: copies missing (`MCOUNT`) and the place in the list of those (`MPOS`).
 * row = kind of stock: sheets open (`USED`).
 * `HEAD`: the counters named below it.
+
+Functions that are called with constants carry a signature: without one they would be compiled
+anew for every constant, which took two thirds of the compile time.
 """
 
 from __future__ import annotations
@@ -54,7 +57,7 @@ NONE = -1
 MOST_PER_INSERT = 5
 
 
-@njit(cache=True, nogil=True)
+@njit("void(i8[:, ::1], i8[::1], i8, i8, i8)", cache=True, nogil=True)
 def put(s: Ints, log: Ints, column: int, row: int, value: int) -> None:
     """Write one cell and log what it held."""
     at = log[0]
@@ -81,7 +84,7 @@ def log_is_long(log: Ints) -> bool:
     return bool(log[0] > LOG_ROOM // 2)
 
 
-@njit(cache=True, nogil=True)
+@njit("i8(i8[::1], i8)", cache=True, nogil=True)
 def draw(rng: Ints, below: int) -> int:
     """Give an integer of 0 .. below - 1 (xorshift with 32 bits, alike compiled and not)."""
     x = rng[0]
@@ -92,7 +95,7 @@ def draw(rng: Ints, below: int) -> int:
     return int((x * below) >> 32)
 
 
-@njit(cache=True, nogil=True)
+@njit("i8(i8[:, ::1], i8[::1], i8, i8, i8)", cache=True, nogil=True)
 def new_node(s: Ints, log: Ints, kind: int, w: int, h: int) -> int:
     """Give a node without relatives."""
     n = s[HEAD, FREED]
@@ -147,7 +150,7 @@ def unlink(s: Ints, log: Ints, n: int) -> None:
         put(s, log, PREV, after, before)
 
 
-@njit(cache=True, nogil=True)
+@njit("void(i8[:, ::1], i8[::1], i8[::1], i8, i8)", cache=True, nogil=True)
 def add_missing(s: Ints, log: Ints, worth: Ints, item: int, copies: int) -> None:
     """Change the number of copies of an item type that are not placed."""
     before = s[MCOUNT, item]
