@@ -16,19 +16,31 @@ from takeoff.stock import StockList
 
 
 @dataclass(frozen=True)
-class Given:
-    """A job ready to be nested, with the shop it is made in."""
+class Read:
+    """A job list, the shop it is made in and the sheets there are, each sound by itself."""
 
     job: Job
-    lines: tuple[MadeLine, ...]
     stock: StockList
     profile: Profile
 
 
-def read_given(job_file: Path, stock_file: Path | None, profile_file: Path | None) -> Given:
-    """Read and check everything. Raises a TakeoffError that tells all that is wrong."""
+@dataclass(frozen=True)
+class Given(Read):
+    """A job ready to be nested: its fittings can be made."""
+
+    lines: tuple[MadeLine, ...]
+
+
+def read(job_file: Path, stock_file: Path | None, profile_file: Path | None) -> Read:
+    """Read every file. Raises a TakeoffError that tells all that is wrong."""
     profile = profiles.load(profile_file)
     stock = stocks.load(stock_file, profile)
-    job = read_job(job_file, profile.unit, profile.code)
-    lines = make_job(job, profile, usable_sizes(stock, profile), job_file.name)
-    return Given(job, tuple(lines), stock, profile)
+    return Read(read_job(job_file, profile.unit, profile.code), stock, profile)
+
+
+def read_given(job_file: Path, stock_file: Path | None, profile_file: Path | None) -> Given:
+    """Read and check everything. Raises a TakeoffError that tells all that is wrong."""
+    found = read(job_file, stock_file, profile_file)
+    sizes = usable_sizes(found.stock, found.profile)
+    lines = make_job(found.job, found.profile, sizes, job_file.name)
+    return Given(found.job, found.stock, found.profile, tuple(lines))

@@ -26,3 +26,13 @@ ProfileFile = Annotated[
         help="What your shop does otherwise than the default that the command profile prints.",
     ),
 ]
+
+LONGEST = 24 * 3600
+"""Seconds that a search may take."""
+
+
+def check_seconds(value: float) -> float:
+    """The time for a search, or what is wrong with it."""
+    if not 0 < value <= LONGEST:
+        raise typer.BadParameter(f"{value:g} is not more than 0 and up to {LONGEST}.")
+    return value

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .options import JobFile, ProfileFile, StockFile
+from .options import JobFile, ProfileFile, StockFile, check_seconds
 from .outcome import LEFT_OVER
 
 if TYPE_CHECKING:
@@ -18,15 +18,8 @@ if TYPE_CHECKING:
     from takeoff.nest import JobPlan
     from takeoff.papers import Baseline
 
-LONGEST = 24 * 3600
 BASELINE_SECONDS = 2.0
 """For rectpack, for each metal; it has tried all it knows long before on a usual job."""
-
-
-def _check_seconds(value: float) -> float:
-    if not 0 < value <= LONGEST:
-        raise typer.BadParameter(f"{value:g} is not more than 0 and up to {LONGEST}.")
-    return value
 
 
 def plan(
@@ -41,7 +34,7 @@ def plan(
         float,
         typer.Option(
             metavar="S",
-            callback=_check_seconds,
+            callback=check_seconds,
             help="For nesting the whole job; more gives better plans. Ctrl-C takes what is there.",
         ),
     ] = 2.0,

@@ -11,7 +11,18 @@ from takeoff.profile import default, default_text, loads
 
 from .command import Command
 
-SLOW = ("numba", "ortools", "matplotlib", "pandas", "numpy", "openpyxl", "pydantic", "rich")
+SLOW = (
+    "dask",
+    "distributed",
+    "numba",
+    "ortools",
+    "matplotlib",
+    "pandas",
+    "numpy",
+    "openpyxl",
+    "pydantic",
+    "rich",
+)
 START_SECONDS = 0.4
 """Half a second is felt; a busy machine gets several tries."""
 
@@ -52,7 +63,7 @@ def test_version(command: Command) -> None:
 
 def test_without_a_command_it_tells_which_there_are(command: Command) -> None:
     outcome = command()
-    for name in ("plan", "check", "fittings", "profile"):
+    for name in ("plan", "check", "compare", "fittings", "profile"):
         assert name in outcome.out + outcome.err
 
 

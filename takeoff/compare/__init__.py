@@ -1,0 +1,1 @@
+"""What a job would take in other gauges, materials, sheet sizes or at other prices."""
