@@ -14,20 +14,27 @@ from nesting.layouts import Layouts
 from nesting.limited import Limited
 from nesting.model import ShearLimits
 from nesting.perfect import fill_exactly, wasteless_kind
-from nesting.progress import PhaseStarted, Progress
+from nesting.progress import BoundProved, PhaseStarted, Progress
 from nesting.reduce import Reduced, Reduction, demanding, takes_all, with_stock
+from nesting.repeats import cut_repeats, repeated
 
-BUILD_SHARE, EXACT_SHARE, SEARCH_SHARE = 0.3, 0.6, 0.95
+BUILD_SHARE, EXACT_SHARE, REPEATS_SHARE, SEARCH_SHARE = 0.3, 0.6, 0.8, 0.95
+BUILD_OFTEN_SHARE = 0.1  # where blanks repeat, the linear programme is worth more than the start
 
 
 def bound_of(reduction: Reduction, layouts: Layouts | None, seconds: float) -> float:
-    """Proved lower bound on the cost of all blanks that fit some stock, or of those placed."""
+    """Proved lower bound on the cost of all blanks that fit some stock, or of those placed.
+
+    Without a time limit only the quick bounds are worked out, so that a run repeats exactly; so
+    they are where some stock costs nothing.
+    """
     reduced = reduction.reduced
     copies = reduced.demand if layouts is None else layouts.placed(reduced)
     if has_coil(reduction.problem):
         members = zip(reduction.members, copies.tolist(), strict=True)
         return coil_bound(reduction.problem, [(merged[0], count) for merged, count in members])
-    return lower_bound(demanding(reduced, copies), seconds)
+    timed = math.isfinite(seconds) and bool((reduced.bin_cost > 0).all())
+    return lower_bound(demanding(reduced, copies), seconds if timed else 0.0)
 
 
 @dataclass(frozen=True)
@@ -56,9 +63,12 @@ class Phases:
             self.tell(PhaseStarted("search within the limits of the shear"))
             self.incumbent.offer(Limited(self.reduction).search(budget.share(0.9), self.seed))
             return
-        self._build(budget.share(BUILD_SHARE))
+        often = repeated(self.reduction.reduced)
+        self._build(budget.share(BUILD_OFTEN_SHARE if often else BUILD_SHARE))
         if not self._done(budget):
             self._fill_exactly(budget.share(EXACT_SHARE))
+        if often and not self._done(budget):
+            self._cut_repeats(budget.share(REPEATS_SHARE))
         if not self._done(budget):
             self._search(budget.share(SEARCH_SHARE))
 
@@ -94,6 +104,26 @@ class Phases:
         found = fill_exactly(reduced, kind, budget, self.seed, self.threads)
         if found is not None:
             self.incumbent.offer(found)
+
+    def _cut_repeats(self, budget: Budget) -> None:
+        self.tell(PhaseStarted("repeated sheets"))
+        best = self.incumbent.best or Layouts.empty()
+        reduced, seed = self.incumbent.reduced, self.seed
+        found, bound = cut_repeats(reduced, budget, best, seed, self._search_rest)
+        self.incumbent.offer(found)
+        problem = self.reduction.problem
+        if problem.guillotine and not has_coil(problem) and bound > self.incumbent.bound:
+            self.incumbent.bound = bound
+            self.tell(BoundProved(bound))
+
+    def _search_rest(self, reduced: Reduced, budget: Budget) -> Layouts:
+        from nesting.improve.search import improve  # noqa: PLC0415 - numba loads when needed
+
+        start = min(
+            (heuristic.build(reduced) for heuristic in heuristics_for(self.reduction.problem)),
+            key=lambda layouts: layouts.rank(reduced),
+        )
+        return improve(reduced, start, 0.0, budget, self.seed, self.threads)
 
     def _search(self, budget: Budget) -> None:
         from nesting.improve.search import improve  # noqa: PLC0415 - numba loads when needed

@@ -92,4 +92,4 @@ def densest(reduced: Reduced) -> Layouts:
     return draft.layouts()
 
 
-register(Heuristic("densest sheet first", 1, without_limits, densest))
+register(Heuristic("densest sheet first", 0, without_limits, densest))

@@ -138,7 +138,7 @@ for _order_name, _order in ORDERS.items():
         register(
             Heuristic(
                 name=f"best fit by {_order_name}, {_split_name}",
-                rank=0,
+                rank=1,
                 supports=without_limits,
                 build=partial(best_fit, order=_order, split=_split),
             )

@@ -80,6 +80,10 @@ class Generator:
         for one in [*singles(reduced, self._ways), *known]:
             self._take(one)
 
+    def allow(self, budget: Budget) -> None:
+        """Go on within another budget."""
+        self._budget = budget
+
     def settle(self, wanted: IntArray, rounds: int) -> Prices:
         """Price until no sheet is worth more than it costs, or for so many knapsacks.
 
