@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -29,15 +30,16 @@ class Patch:
     corners: tuple[Point3, ...]
 
 
+@lru_cache(maxsize=4096)  # the layout of a piece asks for every pair many times
 def shared(parent: Patch, child: Patch) -> tuple[int, int]:
     """The numbers of the edge that two patches share, in each; ValueError when they share none."""
     a, b = _array(parent), _array(child)
-    for i in range(len(a)):
-        for j in range(len(b)):
-            starts = np.abs(a[i] - b[(j + 1) % len(b)]).max()
-            ends = np.abs(a[(i + 1) % len(a)] - b[j]).max()
-            if max(starts, ends) < MEET:
-                return i, j
+    starts = np.abs(a[:, None] - np.concatenate([b[1:], b[:1]])).max(axis=2)
+    ends = np.abs(np.concatenate([a[1:], a[:1]])[:, None] - b).max(axis=2)
+    met = np.argwhere(np.maximum(starts, ends) < MEET)
+    if len(met):
+        edge, back = met[0].tolist()
+        return edge, back
     raise ValueError(f"{child.name!r} shares no edge with {parent.name!r}")
 
 
