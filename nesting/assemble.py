@@ -1,7 +1,7 @@
 """The last step of a solve: layouts become a plan, with fillers and the goals it reaches."""
 
 from nesting.fillers import add_fillers
-from nesting.goals import goals_of
+from nesting.goals import Known, goals_of
 from nesting.incumbent import reaches
 from nesting.layouts import Layouts
 from nesting.plan import Plan
@@ -9,8 +9,15 @@ from nesting.reduce import Reduction
 from nesting.unfold import missing, unfold
 
 
-def assemble(reduction: Reduction, layouts: Layouts, bound: float) -> Plan:
-    """The plan of these layouts; a bound that is above the cost by noise only is set to it."""
+def assemble(reduction: Reduction, layouts: Layouts, bound: float, known: Known) -> Plan:
+    """The plan of these layouts; a bound that is above the cost by noise only is set to it.
+
+    Args:
+        reduction: what the layouts belong to.
+        layouts: the sheets without fillers.
+        bound: proved, on the cost of what is placed.
+        known: sheets taken apart before.
+    """
     blanks = unfold(reduction, layouts)
     filled = add_fillers(reduction.problem, blanks)
     cost = sum(sheet.cost for sheet in filled.sheets)
@@ -20,5 +27,5 @@ def assemble(reduction: Reduction, layouts: Layouts, bound: float) -> Plan:
         bound=cost if reaches(cost, bound) else bound,
         unplaced=missing(reduction, blanks),
         left_out=filled.left_out,
-        goals=goals_of(reduction.problem, filled.sheets),
+        goals=goals_of(reduction.problem, filled.sheets, known),
     )

@@ -1,12 +1,12 @@
 """After the cost is settled: the rack first, coils drawn short, one large offcut kept whole."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from nesting.arrays import IntArray
 from nesting.budget import Budget
-from nesting.goals import figures_of
+from nesting.goals import Known, figures_of
 from nesting.layouts import Layouts
 from nesting.model import ShearLimits
 from nesting.rack import use_rack
@@ -26,11 +26,13 @@ class Finisher:
         reduction: what the layouts belong to.
         repack: packs a part of the problem.
         budget: for all of it.
+        known: sheets taken apart so far.
     """
 
     reduction: Reduction
     repack: Repack
     budget: Budget
+    known: Known = field(default_factory=dict)
 
     def finish(self, layouts: Layouts) -> Layouts:
         """Layouts on the same or less stock."""
@@ -83,4 +85,5 @@ class Finisher:
         return min(ways, key=self._rank)
 
     def _rank(self, layouts: Layouts) -> tuple[float, ...]:
-        return figures_of(self.reduction.problem, unfold(self.reduction, layouts)).order()
+        sheets = unfold(self.reduction, layouts)
+        return figures_of(self.reduction.problem, sheets, self.known).order()

@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from nesting.dissection import dissect, keeps_limits
+from nesting.dissection import Dissection, dissect, keeps_limits
 from nesting.model import Problem
 from nesting.plan import Goal, SheetLayout
 
@@ -26,9 +26,21 @@ class Figures(NamedTuple):
         return self.beyond, cost, -self.rack, -self.largest, self.cuts, self.settings
 
 
-def figures_of(problem: Problem, sheets: tuple[SheetLayout, ...]) -> Figures:
-    """Work the figures out from the cut order of each sheet."""
-    apart = {sheet: dissect(problem, sheet) for sheet in dict.fromkeys(sheets)}
+Known = dict[SheetLayout, Dissection]
+
+
+def figures_of(problem: Problem, sheets: tuple[SheetLayout, ...], known: Known) -> Figures:
+    """Work the figures out from the cut order of each sheet.
+
+    Args:
+        problem: the rules.
+        sheets: of the plan.
+        known: sheets taken apart before; those of the plan are added to it.
+    """
+    for sheet in sheets:
+        if sheet not in known:
+            known[sheet] = dissect(problem, sheet)
+    apart = {sheet: known[sheet] for sheet in sheets}
     beyond = {sheet for sheet, way in apart.items() if not keeps_limits(problem, way)}
     return Figures(
         beyond=sum(sheet in beyond for sheet in sheets),
@@ -40,9 +52,9 @@ def figures_of(problem: Problem, sheets: tuple[SheetLayout, ...]) -> Figures:
     )
 
 
-def goals_of(problem: Problem, sheets: tuple[SheetLayout, ...]) -> tuple[Goal, ...]:
+def goals_of(problem: Problem, sheets: tuple[SheetLayout, ...], known: Known) -> tuple[Goal, ...]:
     """The goals as a plan states them."""
-    reached = figures_of(problem, sheets)
+    reached = figures_of(problem, sheets, known)
     return (
         Goal("least cost of stock", reached.cost, "money"),
         Goal("most blanks cut from the rack", reached.rack, "square units"),

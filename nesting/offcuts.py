@@ -8,7 +8,8 @@ from nesting.arrays import IntArray
 from nesting.cuts import Rect, separable
 from nesting.model import Keep
 
-TRIES = 12  # of the largest empty rectangles before the rest is left to the cut tree
+TRIES = 6  # of the largest empty rectangles before the rest is left to the cut tree
+MOST = 8  # offcuts of a sheet that are claimed; the small ones are left to the cut tree too
 
 
 def claim_offcuts(kerf: int, region: Rect, placed: Sequence[Rect], keep: Keep) -> list[Rect]:
@@ -25,12 +26,13 @@ def claim_offcuts(kerf: int, region: Rect, placed: Sequence[Rect], keep: Keep) -
     """
     claimed: list[Rect] = []
     empty = _empty(kerf, region, placed, keep)
-    while True:
+    while len(claimed) < MOST:
         found = next(_whole(kerf, empty, [*placed, *claimed]), None)
         if found is None:
-            return claimed
+            break
         claimed.append(found)
         empty = _without(empty, kerf, found, keep)
+    return claimed
 
 
 def _whole(kerf: int, empty: IntArray, taken: list[Rect]) -> Iterator[Rect]:

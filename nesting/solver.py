@@ -54,10 +54,11 @@ def solve(
         phases = Phases(reduction, incumbent, seed, threads or os.cpu_count() or 1, tell)
         phases.run(budget)
         best = incumbent.best or Layouts.empty()
-        layouts = Finisher(reduction, phases.repack, budget.share(FINISH_SHARE)).finish(best)
+        finisher = Finisher(reduction, phases.repack, budget.share(FINISH_SHARE))
+        layouts = finisher.finish(best)
         bound = incumbent.bound
         if layouts.unplaced(reduction.reduced).any():
             bound = bound_of(reduction, layouts, 0.0)
-        plan = assemble(reduction, layouts, bound)
+        plan = assemble(reduction, layouts, bound, finisher.known)
         tell(Finished(plan.cost, plan.bound))
     return plan
