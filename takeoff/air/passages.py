@@ -21,7 +21,7 @@ class Passage:
     """A place that air passes.
 
     Attributes:
-        name: `end 1`, `front opening`, `filter`; of equal ones all names.
+        name: `end 1`, `front opening`, `filter`; `ends` where all are equal.
         kind: an open end of duct, an opening cut in a side, or a filter.
         width: of a rectangular one (in).
         height: of a rectangular one (in).
@@ -99,6 +99,10 @@ def _with_share(passage: Passage, share: float) -> Passage:
     )
 
 
+def _count(places: list[Passage]) -> int:
+    return sum(place.kind == "end" for place in places)
+
+
 def _merged(places: list[Passage]) -> Iterator[Passage]:
     """Open ends of one size and share as one entry with all their names."""
     names: dict[tuple[object, ...], list[str]] = {}
@@ -109,5 +113,6 @@ def _merged(places: list[Passage]) -> Iterator[Passage]:
         names.setdefault(key, []).append(each.name)
         first.setdefault(key, each)
     for same, each in first.items():
-        name = " and ".join(names[same])
+        every = len(names[same]) > 1 and len(names[same]) == _count(places)
+        name = "ends" if every else " and ".join(names[same])
         yield Passage(name, each.kind, each.width, each.height, each.diameter, each.share)

@@ -108,7 +108,7 @@ def _choices(
     """All there is to compare; the sizes in stock where nothing is asked for."""
     from takeoff.compare import choices  # noqa: PLC0415 - slow to load
 
-    sizes = choices.read_sheets(sheets, given.profile.unit)
+    sizes = choices.read_sheets(sheets, given.job.unit)
     if not (sizes or gauges or materials or supply.prices):
         sizes = choices.sizes_in_stock(given.job, given.stock)
     return choices.choices(

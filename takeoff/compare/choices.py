@@ -10,11 +10,11 @@ from itertools import product
 from takeoff.advice import advise
 from takeoff.errors import InvalidLength, TakeoffError, UnknownGauge, UnknownMaterial
 from takeoff.jobs.job import Job
-from takeoff.lengths import Unit, parse, show_exactly
+from takeoff.lengths import Unit, parse, show_exactly, show_with_unit
 from takeoff.materials import SheetMetal, material, sheet
 from takeoff.prices import PriceList
 from takeoff.settings import Profile
-from takeoff.stock import StockItem, StockList, price
+from takeoff.stock import LONGEST_SHEET, StockItem, StockList, price
 
 
 class NotAChoice(TakeoffError, ValueError):
@@ -185,8 +185,9 @@ def _size(word: str, unit: Unit) -> SheetSize:
         raise NotAChoice(
             f'"{word}" is not a sheet size. Give sizes such as 48x96,48x120.'
         ) from error
-    if not (0 < width <= 600 and 0 < length <= 600):
-        raise NotAChoice(f'"{word}" is not a sheet size: its sides go up to 600 in.')
+    if not (0 < width <= LONGEST_SHEET and 0 < length <= LONGEST_SHEET):
+        longest = show_with_unit(LONGEST_SHEET, unit)
+        raise NotAChoice(f'"{word}" is not a sheet size: a side is more than 0, up to {longest}.')
     return _named(width, length, unit)
 
 

@@ -33,13 +33,13 @@ def test_a_duct_is_read_once_for_both_ends() -> None:
     found = check("D1,duct,26,1000,12,,8,47")
     (reading,) = found.readings
     # a general calculator page: 1,000 cfm in 12 x 8 is 1,500 fpm; 1956 Guide: as 10.7 in round
-    assert reading.passage.name == "end 1 and end 2"
+    assert reading.passage.name == "ends"
     assert reading.velocity == pytest.approx(1500)
     assert reading.round_equivalent == pytest.approx(10.7, abs=0.1)
     assert [each.kind for each in found.findings] == [Kind.FAST, Kind.FRICTION]
     # 1,500 fpm over 900 asks for 96 x 1500 / 900 = 160 in2: 20 x 8
     assert found.findings[0].sentence == (
-        "D1: 1,000 cfm through its end 1 and end 2 of 12 x 8 in runs 1,500 fpm "
+        "D1: 1,000 cfm through its ends of 12 x 8 in runs 1,500 fpm "
         "and the limit is 900. 20 x 8 in would do."
     )
 
