@@ -11,7 +11,7 @@ from takeoff.pattern.allowances import total_width
 from ._arcs import Point2
 from ._bend import Bend
 from ._tube import SIDES
-from ._tube_ends import Ends, cheek_strip, rolled_sides_receive, seam_edgings
+from ._tube_ends import LEFT_OVER, Ends, cheek_strip, rolled_sides_receive, seam_edgings
 from .base import CannotMake, Shop
 
 WIDEST_SQUARE = 150
@@ -63,13 +63,13 @@ def _check_legs(bend: Bend, shop: Shop, seam: str) -> None:
 
 
 def _corner_cut(bend: Bend, shop: Shop, seam: str) -> float:
-    """What the strips along a leg lose at its corner: a mitre on the cheek, a notch on the wrap."""
+    """What strips lose at the corner of a leg (in): a mitre on the cheek, a notch on the wrap."""
     edges = seam_edgings(shop, seam)
     wrap, cheek = edges.receiving, edges.entering
     if not bend.square_heel and not rolled_sides_receive(shop, seam):
         wrap, cheek = cheek, wrap
     mitre = float(total_width(cheek.strips)) * math.tan(bend.angle / 2)
-    return max(mitre, float(total_width(wrap.strips)) * float(wrap.slope))
+    return LEFT_OVER + max(mitre, float(total_width(wrap.strips)) * float(wrap.slope))
 
 
 def _check_heel(bend: Bend, shop: Shop) -> None:

@@ -17,7 +17,7 @@ from ._body import Arrangement, broad_faces, first_possible
 from ._panels import chain
 from ._tube import SIDES, Node, Tube, in_a_plane, tube
 from ._tube_body import TubeBody
-from ._tube_ends import Ends, seam_edgings
+from ._tube_ends import LEFT_OVER, Ends, seam_edgings
 from .base import CannotMake, Made, Shop
 
 FOUR_SIDES = Arrangement(
@@ -172,7 +172,7 @@ class Taper:
             )
 
     def _seam_trim(self, shop: Shop, seam: str) -> float:
-        """What a seam strip loses at a bend across it, at the most (in)."""
+        """What a seam strip loses at a bend across it, at the most, and an edge left over (in)."""
         edges = seam_edgings(shop, seam)
         leans = []
         for line in range(4):
@@ -181,7 +181,7 @@ class Taper:
             leans.append(math.atan2(math.hypot(x, z), y))
         mitre = math.tan(max(leans) / 2)
         sharp = math.degrees(max(leans)) > SMOOTH
-        return max(
+        return LEFT_OVER + max(
             float(total_width(edge.strips)) * max(mitre, float(edge.slope) if sharp else 0.0)
             for edge in (edges.receiving, edges.entering)
         )

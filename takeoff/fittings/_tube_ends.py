@@ -23,6 +23,8 @@ from ._tube_body import SeamEdgings
 from .base import CannotMake, Shop
 
 SQUARE = 90
+LEFT_OVER = 1 / 16
+"""Inches of a seam strip's outer edge that the cuts at its ends must leave."""
 
 
 @dataclass(frozen=True)
