@@ -46,7 +46,18 @@ def round_edging(shop: Shop, column: str, name: str) -> Edging:
 
 
 def rim_edging(shop: Shop, column: str, name: str, diameter: Length) -> Edging:
-    """As `round_edging`, round an opening; CannotMake too where a flange leaves none."""
+    """As `round_edging`, round an opening that stays as wide as it is.
+
+    Raises:
+        CannotMake: also where a flange leaves no opening, and for the small end, which tapers.
+    """
+    if name == SMALL_END:
+        raise CannotMake(
+            column,
+            name,
+            "is cut on straight pipe only, whose girth can taper to it",
+            "Choose crimp, which goes into the next piece too.",
+        )
     edging = round_edging(shop, column, name)
     inward = edging.strips and 0 < edging.strips[0].angle < 180
     if inward and 2 * total_width(edging.strips) >= diameter:

@@ -12,6 +12,7 @@ from pydantic import Field
 
 from takeoff.lengths import Length, show, show_with_unit
 from takeoff.pattern.allowances import total_width
+from takeoff.pattern.edging import RAW, Edging
 
 from ._circle import Axis, divisions
 from ._round import Name, closing, cut_evenly, fewest, seams_of
@@ -132,8 +133,12 @@ class RoundPipe(Fitting):
         return full
 
     def _taken(self, shop: Shop, column: str, end: str) -> Length:
-        strips = rim_edging(shop, column, end, self.diameter).strips
+        strips = self._rim(shop, column, end).strips
         return total_width(strips) + lap_of(shop, end)
+
+    def _rim(self, shop: Shop, column: str, end: str) -> Edging:
+        """What a rim carries; the small end carries nothing, the pipe tapers to it."""
+        return RAW if end == SMALL_END else rim_edging(shop, column, end, self.diameter)
 
     def _joint(
         self, shop: Shop, length: Fraction, begin: Fraction, ends: tuple[str, str]
@@ -147,8 +152,8 @@ class RoundPipe(Fitting):
         )
         ring = staves("pipe", low_rim, high_rim)
         edges = {
-            **along_rim(ring.lower, rim_edging(shop, "end_1", ends[0], self.diameter)),
-            **along_rim(ring.upper, rim_edging(shop, "end_2", ends[1], self.diameter)),
+            **along_rim(ring.lower, self._rim(shop, "end_1", ends[0])),
+            **along_rim(ring.upper, self._rim(shop, "end_2", ends[1])),
         }
         seam = closing(shop, self.seam)
         (shell,), told = fewest(

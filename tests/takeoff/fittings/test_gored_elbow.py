@@ -301,3 +301,10 @@ def test_equal_gores_are_cut_alike() -> None:
     result = elbow(diameter=8, angle=90)
     sizes = [(float(outline(p).width), float(outline(p).length)) for p in result.pieces]
     assert sizes[1] == pytest.approx(sizes[3])
+
+
+def test_a_small_end_is_for_straight_pipe() -> None:
+    """Its girth tapers by 7 t, which gores cut square to their seams do not."""
+    with pytest.raises(CannotMake, match="straight pipe only") as refusal:
+        made("gored elbow", diameter=8, end_2="small end")
+    assert refusal.value.column == "end_2"
