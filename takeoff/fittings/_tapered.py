@@ -179,8 +179,10 @@ class Taper:
             start, end = self._inner(line)
             x, y, z = (b - a for a, b in zip(start, end, strict=True))
             leans.append(math.atan2(math.hypot(x, z), y))
-        mitre = math.tan(max(leans) / 2)
-        sharp = math.degrees(max(leans)) > SMOOTH
+        # the parts of a warped panel may turn by that much more than its corners lean
+        turned = math.radians(max(abs(self.second.lean), abs(self.second.twist)))
+        mitre = math.tan((max(leans) + turned) / 2)
+        sharp = turned > 0 or math.degrees(max(leans)) > SMOOTH
         return LEFT_OVER + max(
             float(total_width(edge.strips)) * max(mitre, float(edge.slope) if sharp else 0.0)
             for edge in (edges.receiving, edges.entering)
