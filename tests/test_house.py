@@ -14,13 +14,14 @@ LONGEST_MODULE = 400
 
 TAKEOFF = (
     ("cli",),
-    ("papers", "compare"),
+    ("papers", "compare", "explain"),
     ("drawing", "bill", "layouts", "findings"),
     ("nest", "joints", "air"),
     ("jobs", "blanks", "connections", "advice"),
     ("fittings",),
     ("edges",),
     ("pattern",),
+    ("used", "origins"),
     ("profile", "stock", "prices"),
     ("settings",),
     ("rates",),

@@ -37,7 +37,7 @@ def missing(
     ]
     if unsold:
         yield f"No price of scrap (prices.scrap_per_lb) for: {', '.join(unsold)}."
-    needed = {line.what for line in parts} | set(default().prices.hardware)
+    needed = sorted({line.what for line in parts} | set(default().prices.hardware))
     for name in profile.prices.hardware:
         if name not in needed:
             yield f"{name} has a price, but nothing of that name is needed. {nearest(name, needed)}"
@@ -54,6 +54,9 @@ def notes(parts: Sequence[HardwareLine], profile: Profile) -> Iterator[str]:
     ]
     if same:
         yield f"Placeholder prices stand in for: {', '.join(same)}. Set prices.hardware."
+    by_metal = any(line.cost is not None and line.what not in mine for line in parts)
+    if by_metal and profile.prices.per_lb == usual.prices.per_lb:
+        yield "Cleats and corner angles cost what their metal does, by the pound: a placeholder."
     if profile.rates.per_hour is not None and profile.rates.per_hour == usual.rates.per_hour:
         yield f"{show(profile.rates.per_hour)} an hour is a placeholder. Set rates.per_hour."
     if profile.rates.minutes == usual.rates.minutes:

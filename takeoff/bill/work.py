@@ -40,7 +40,7 @@ OPERATIONS: Mapping[str, tuple[str, str]] = {
     "hand_bend": ("bend by hand", EACH),
     "lock_ft": ("edge through the lock former", FOOT),
     "roll": ("piece rolled", EACH),
-    "turned_ft": ("edge turned on a rolled piece", FOOT),
+    "turned_ft": ("edge turned along a curve", FOOT),
     "seam_ft": ("seam closed", FOOT),
     "rivet": ("rivet set", EACH),
     "fitting": ("fitting or joint of duct put together", EACH),
@@ -127,7 +127,8 @@ def _exactly(minutes: float | None) -> Fraction | None:
 def _of_blank(blank: JobBlank, order: Sequence[BendStep]) -> Quantities:
     """What all copies of a blank take."""
     piece, shape = blank.piece, outline(blank.piece)
-    hand = sum(len(step.hinges) for step in order if step.place is Place.BY_HAND)
+    by_hand = [step for step in order if step.place is Place.BY_HAND]
+    curves = [hinge for step in by_hand if len(step.hinges) > 1 for hinge in step.hinges]
     drilled = sum(
         hole.diameter is not None and float(hole.diameter) <= LARGEST_DRILLED
         for hole in piece.holes
@@ -140,13 +141,13 @@ def _of_blank(blank: JobBlank, order: Sequence[BendStep]) -> Quantities:
         "hole": drilled,
         "cross_break": len(piece.cross_break),
         "bend": sum(step.place is not Place.BY_HAND for step in order),
-        "hand_bend": hand,
+        "hand_bend": sum(len(step.hinges) == 1 for step in by_hand),
         "roll": int(any(_rolled(piece, hinge, Role.FACE) for hinge in piece.hinges)),
     }
     lengths = {
         "contour_ft": _contour(piece),
         "lock_ft": _length(h for h in piece.hinges if h.forming is Forming.LOCK_FORMER),
-        "turned_ft": _length(h for h in piece.hinges if _turned(piece, h)),
+        "turned_ft": _length([*curves, *(h for h in piece.hinges if _turned(piece, h))]),
     }
     return {
         **{rate: Fraction(count * blank.qty) for rate, count in one.items()},

@@ -12,6 +12,7 @@ import typer
 
 from .check import check
 from .compare import compare
+from .explain import explain
 from .fittings import fittings
 from .outcome import INTERRUPTED, WRONG_INPUT, complain, stoppable
 from .patterns import patterns
@@ -33,7 +34,7 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,  # plain help, and rich is not loaded for it
 )
-for _command in (plan, check, compare, patterns, fittings, profile):
+for _command in (plan, check, compare, explain, patterns, fittings, profile):
     app.command()(stoppable(_command))
 
 
