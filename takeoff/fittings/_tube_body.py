@@ -12,7 +12,7 @@ from takeoff.lengths import Length
 from takeoff.pattern.allowances import Trim
 from takeoff.pattern.develop import SMOOTH, Layout, develop
 from takeoff.pattern.edging import RAW, Edging, sloped, trims_at_seam
-from takeoff.pattern.facets import Piece
+from takeoff.pattern.facets import Forming, Piece
 from takeoff.pattern.mating import Seam, SeamEdge
 from takeoff.pattern.outline import outline
 from takeoff.pattern.patches import Patch
@@ -112,9 +112,10 @@ class TubeBody:
             return RAW if opening is None else self._opening_edge(cell.side, opening)
         if self.bent(line):
             return RAW
+        curved = self.tube.curved(line)
         if self.receives(SIDES[cell.side], SIDES[_across(cell.side, line)]):
-            return self.seam.receiving
-        return self.seam.curved if self.tube.curved(line) else self.seam.entering
+            return _by_hand(self.seam.receiving) if curved else self.seam.receiving
+        return _by_hand(self.seam.curved) if curved else self.seam.entering
 
     def _opening_edge(self, side: int, opening: int) -> Edging:
         """As `opening_edge`; where bends take up metal its ends at bends are always cut aslant.
@@ -242,6 +243,15 @@ class TubeBody:
             if _line_of(start, end) == line
         ]
         return tuple(edge for _, edge in sorted(edges, reverse=side == line))
+
+
+def _by_hand(edging: Edging) -> Edging:
+    """The edging with what a brake would bend turned by hand: it bends straight lines only."""
+    strips = (
+        replace(strip, forming=Forming.HAND) if strip.forming is Forming.BRAKE else strip
+        for strip in edging.strips
+    )
+    return replace(edging, strips=tuple(strips))
 
 
 def _well_laid(piece: Piece) -> Piece:

@@ -290,6 +290,9 @@ def test_a_curved_edge_is_turned_by_hand_and_a_straight_one_in_the_brake() -> No
         cheek = pieces(made("elbow", width="12", height="8", throat_shape=shape), "cheek")[0]
         strips = {h.forming for h in cheek.hinges if cheek.facet(h.child).role is Role.SEAM}
         assert strips == {forming}
+    dropped = pieces(made("elbow", width="12", height="8", height_2="7"), "drop cheek")[0]
+    strips = {h.forming for h in dropped.hinges if dropped.facet(h.child).role is Role.SEAM}
+    assert strips == {Forming.HAND}
 
 
 def test_a_lap_is_turned_on_the_cheeks_of_a_radius_elbow() -> None:
