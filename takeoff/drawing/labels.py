@@ -49,13 +49,13 @@ def fullest(wordings: Sequence[Wording], room: Spot, least: float) -> Label | No
     return None
 
 
-def written(label: Label, centre: Spot, scale: float) -> Iterator[Text]:
+def written(label: Label, centre: Spot, scale: float, bold_first: bool = True) -> Iterator[Text]:
     """The lines of a label round a spot, in drawing units at that scale."""
     middle = (len(label.lines) - 1) / 2
     for place, line in enumerate(label.lines):
         away = (middle - place) * LINE * label.size / scale
         x, y = (centre[0] - away, centre[1]) if label.upright else (centre[0], centre[1] + away)
-        yield Text((x, y), line, label.size, Align.MIDDLE, label.upright, bold=place == 0)
+        yield Text((x, y), line, label.size, Align.MIDDLE, label.upright, bold_first and place == 0)
 
 
 def backing(label: Label, centre: Spot, scale: float) -> Area:

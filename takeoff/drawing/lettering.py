@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 
 LINE = 1.28
@@ -19,8 +20,11 @@ _ADVANCES = (
     ("frt-/:;\\|()[]!", 0.42),
     ("mMW@%", 1.05),
     ("w#+<=>^~GDHNOQ&U", 0.85),
+    ("abcdeghknopqsuvxyz0123456789", 0.64),
 )
 _ADVANCE = {char: advance for chars, advance in _ADVANCES for char in chars}
+_BETWEEN_WORDS = re.compile(r" +(?!(?<=\d )\d+/\d)")
+"""Where a line may be broken: not inside `17 1/2`."""
 _USUAL, _FOREIGN = 0.7, 1.1
 
 
@@ -49,7 +53,10 @@ def fitted(text: str, size: float, room: float, bold: bool = False) -> str:
 
 
 def wrapped(text: str, size: float, room: float, most: int = 3) -> list[str]:
-    """The text broken at spaces into lines no wider than the room, the last one cut short."""
+    """The text broken into lines no wider than the room, the last one cut short.
+
+    It is broken at spaces, but never inside a number as `17 1/2`.
+    """
     lines = list(_lines(text, size, room))
     if len(lines) > most:
         lines = [*lines[: most - 1], " ".join(lines[most - 1 :])]
@@ -58,7 +65,7 @@ def wrapped(text: str, size: float, room: float, most: int = 3) -> list[str]:
 
 def _lines(text: str, size: float, room: float) -> Iterator[str]:
     line = ""
-    for word in text.split():
+    for word in _BETWEEN_WORDS.split(text.strip()):
         longer = f"{line} {word}" if line else word
         if line and width(longer, size) > room:
             yield line

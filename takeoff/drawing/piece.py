@@ -4,21 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from takeoff.lengths import Unit, show_exactly
+from takeoff.lengths import Length, Unit, show_exactly
 from takeoff.pattern.bending import BendStep
-from takeoff.pattern.facets import Forming, Piece, Point, Role
+from takeoff.pattern.facets import Forming, Hole, Piece, Point, Role
 from takeoff.pattern.marks import Axis
 from takeoff.pattern.outline import outline
 
 from . import theme
 from .bench_marks import bench_marks
+from .boxes import box_of
+from .curves import sharp_corners
 from .extent import extent
 from .piece_labels import piece_labels
 from .primitives import Area, Drawing, Lines, Pen, Primitive, Spot, spots
-from .tape import Reading, below, beside, letters_room
+from .tape import Reading, above, below, beside, letters_room, on_the_right
 
 EDGE = 4.0
 """Points kept free round the drawing."""
+MOST_TRIES = 3
+"""Times that a drawing is made smaller to get it into its room."""
+MOST_CORNERS = 6
+"""Marks of corners on one edge; a piece with more has a curve or strips, told otherwise."""
+SAME = 1e-3
+"""Inches within which two marks are one."""
+MOST_HOLE_MARKS = 16
+"""Marks of cut-outs on one edge; where there are more, only the list tells them."""
 
 
 def flat_pattern(
@@ -27,22 +37,37 @@ def flat_pattern(
     """The piece as it is cut, as large as the room (points) takes it; drawing units are inches.
 
     Bends are numbered in their order. Bend lines are dashed: long dashes up, long
-    and two dots down, dots where a machine forms.
+    and two dots down, dots where a machine forms. Marks below and on the left read bend lines,
+    those above and on the right cut-outs, all from the same datum edges.
     """
     shape = outline(piece)
     across, along = _readings(piece, Axis.WIDTH, unit), _readings(piece, Axis.LENGTH, unit)
-    scale = min(
-        (room[0] - letters_room(along) - 2 * EDGE) / float(shape.width),
-        (room[1] - letters_room(across) - 2 * EDGE) / float(shape.length),
-    )
-    items = (
-        *_metal(piece),
-        *_lines(piece),
-        *piece_labels(piece, order, scale),
-        *below(across, scale),
-        *beside(along, scale),
-    )
-    return Drawing(*extent(items, scale, EDGE), scale, items, title)
+    holes_across, holes_along = _hole_readings(piece, 0, unit), _hole_readings(piece, 1, unit)
+    beside_it = letters_room(along) + letters_room(holes_along) + 2 * EDGE
+    below_it = letters_room(across) + letters_room(holes_across) + 2 * EDGE
+    wide, long = float(shape.width), float(shape.length)
+    scale = min((room[0] - beside_it) / wide, (room[1] - below_it) / long)
+
+    def drawn(scale: float) -> Drawing:
+        items = (
+            *_metal(piece),
+            *_lines(piece),
+            *_hole_lines(piece, bool(holes_across), bool(holes_along)),
+            *piece_labels(piece, order, unit, scale),
+            *below(across, scale),
+            *beside(along, scale),
+            *above(holes_across, long, scale),
+            *on_the_right(holes_along, wide, scale),
+        )
+        return Drawing(*extent(items, scale, EDGE), scale, items, title)
+
+    drawing = drawn(scale)
+    for _ in range(MOST_TRIES):  # the letters at the far corners may reach over the room
+        over = max(drawing.size[0] / room[0], drawing.size[1] / room[1])
+        if over <= 1:
+            break
+        drawing = drawn(drawing.scale / over)
+    return drawing
 
 
 def _metal(piece: Piece) -> Iterator[Primitive]:
@@ -92,4 +117,59 @@ def _readings(piece: Piece, axis: Axis, unit: Unit) -> list[Reading]:
     marks = {0.0: show_exactly(0, unit)}
     for mark in bench_marks(piece, axis):
         marks[round(float(mark.at), 6)] = show_exactly(mark.at, unit)
+    more = {round(at, 6): show_exactly(at, unit) for at in _corner_places(piece, axis)}
+    more = {at: text for at, text in more.items() if all(abs(at - one) > SAME for one in marks)}
+    if len(more) <= MOST_CORNERS:
+        marks |= more
     return [Reading(at, text) for at, text in sorted(marks.items())]
+
+
+def _corner_places(piece: Piece, axis: Axis) -> Iterator[float]:
+    """Where faces have corners on the outline: cuts that no bend line tells."""
+    way = 0 if axis is Axis.WIDTH else 1
+    shape = outline(piece)
+    faces = {
+        (round(x, 6), round(y, 6))
+        for facet in piece.facets
+        if facet.role is Role.FACE
+        for x, y in spots(facet.corners)
+    }
+    for x, y in sharp_corners(spots(shape.points)):
+        if (round(x, 6), round(y, 6)) in faces:
+            yield (x, y)[way] - float(shape.corner[way])
+
+
+def _hole_readings(piece: Piece, way: int, unit: Unit) -> list[Reading]:
+    """What the tape says at the cut-outs: at both edges, of round ones at the centre."""
+    marks = {
+        round(at, 6): Reading(at, show_exactly(exact, unit))
+        for hole in piece.holes
+        for exact, at in _hole_places(piece, hole, way)
+    }
+    return sorted(marks.values(), key=lambda each: each.at) if len(marks) <= MOST_HOLE_MARKS else []
+
+
+def _hole_places(piece: Piece, hole: Hole, way: int) -> list[tuple[Length, float]]:
+    corner = outline(piece).corner[way]
+    if hole.centre is not None:
+        return [(hole.centre[way] - corner, float(hole.centre[way] - corner))]
+    ats = [point[way] - corner for point in hole.points]
+    return [(at, float(at)) for at in (min(ats), max(ats))]
+
+
+def _hole_lines(piece: Piece, across: bool, along: bool) -> Iterator[Primitive]:
+    """Fine lines from the cut-outs to their marks, and through the centre of round ones."""
+    shape = outline(piece)
+    ends = float(shape.width), float(shape.length)
+    segments: list[tuple[Spot, Spot]] = []
+    for hole in piece.holes:
+        (left, low), (right, high) = box_of(spots(hole.points))
+        centre = spots([hole.centre])[0] if hole.centre is not None else None
+        if across:
+            xs = (left, right) if centre is None else (centre[0],)
+            segments += [((x, high if centre is None else centre[1]), (x, ends[1])) for x in xs]
+        if along:
+            ys = (low, high) if centre is None else (centre[1],)
+            segments += [((right if centre is None else centre[0], y), (ends[0], y)) for y in ys]
+    if segments:
+        yield Lines(tuple(segments), theme.TO_MARK)

@@ -6,13 +6,17 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import hypot
 
+from takeoff.lengths import Unit
 from takeoff.pattern.bending import BendStep
 from takeoff.pattern.facets import Facet, Forming, Hole, Piece, Role
 from takeoff.pattern.plane import area, distance
 
 from . import theme
+from .boxes import Box, box_of, label_box, meet, middle
+from .edge_names import edge_names
 from .labels import Label, backing, fullest, written
-from .primitives import Primitive, Spot, spots
+from .notch_keys import notch_letters
+from .primitives import Primitive, spots
 
 ALONG = (0.25, 0.35, 0.15, 0.65, 0.75, 0.85, 0.45, 0.55)
 """Where on a bend line its number may stand, the best place first."""
@@ -20,27 +24,32 @@ ALONG = (0.25, 0.35, 0.15, 0.65, 0.75, 0.85, 0.45, 0.55)
 FILLED = 0.6
 """Part of the upright box round a facet that it must fill to be written in."""
 
-Box = tuple[Spot, Spot]
 
-
-def piece_labels(piece: Piece, order: Sequence[BendStep], scale: float) -> Iterator[Primitive]:
-    """The names that have room, and the number of every bend that has."""
+def piece_labels(
+    piece: Piece, order: Sequence[BendStep], unit: Unit, scale: float
+) -> Iterator[Primitive]:
+    """The names that have room, the number of every bend that has, the letters of notches."""
     taken: list[Box] = []
-    for text, box, bold in _names(piece):
+    told: set[str] = set()
+    for facet, text, box, bold in _names(piece):
         if (label := _name(text, box, scale)) is not None:
-            centre = _middle(box)
-            taken.append(_extent(label, centre, scale))
+            told.add(facet)
+            centre = middle(box)
+            taken.append(label_box(label, centre, scale))
             if bold:
                 yield backing(label, centre, scale)
             for line in written(label, centre, scale):
                 yield replace(line, bold=bold)
     for number, step in enumerate(order, 1):
         yield from _number(number, step, _is_narrow(piece, step, scale), taken, scale)
+    yield from edge_names(piece, told, unit, taken, scale)
+    yield from notch_letters(piece, taken, scale)
 
 
-def _names(piece: Piece) -> Iterator[tuple[str, Box, bool]]:
+def _names(piece: Piece) -> Iterator[tuple[str, str, Box, bool]]:
+    """Facet, text, room and whether it is a face, for all that may be written in."""
     for hole in piece.holes:
-        yield hole.label, box_of(spots(hole.points)), False
+        yield "", hole.label, box_of(spots(hole.points)), False
     rolled = {
         name for h in piece.bends if h.forming is Forming.ROLL for name in (h.parent, h.child)
     }
@@ -49,7 +58,7 @@ def _names(piece: Piece) -> Iterator[tuple[str, Box, bool]]:
         # The staves of a rolled face have no names of their own, a slanted strip no level room.
         if text and facet.name not in rolled and _fills_its_box(facet):
             holes = [hole for hole in piece.holes if hole.facet == facet.name]
-            yield text, _free(facet, holes), facet.role is Role.FACE
+            yield facet.name, text, _free(facet, holes), facet.role is Role.FACE
 
 
 def _fills_its_box(facet: Facet) -> bool:
@@ -68,8 +77,15 @@ def _free(facet: Facet, holes: Sequence[Hole]) -> Box:
 def _name(text: str, box: Box, scale: float) -> Label | None:
     (left, low), (right, high) = box
     room = (right - left) * scale, (high - low) * scale
-    label = fullest([[text]], room, theme.SMALLEST_NUMBER)
+    label = fullest([[text], *_parted(text)], room, theme.SMALLEST_NUMBER)
     return replace(label, size=min(label.size, theme.BODY)) if label else None
+
+
+def _parted(text: str) -> list[list[str]]:
+    """The text on two lines, what it is and its size."""
+    words = text.split()
+    at = next((place for place, word in enumerate(words) if word[0].isdigit()), 0)
+    return [[" ".join(words[:at]), " ".join(words[at:])]] if at else []
 
 
 def _number(
@@ -87,8 +103,8 @@ def _number(
     aside = -(y1 - y0) / long * back, (x1 - x0) / long * back
     for part in ALONG:
         at = x0 + (x1 - x0) * part + aside[0], y0 + (y1 - y0) * part + aside[1]
-        extent = _extent(label, at, scale)
-        if not any(_meet(extent, other) for other in taken):
+        extent = label_box(label, at, scale)
+        if not any(meet(extent, other) for other in taken):
             taken.append(extent)
             yield backing(label, at, scale)
             yield from written(label, at, scale)
@@ -100,23 +116,3 @@ def _is_narrow(piece: Piece, step: BendStep, scale: float) -> bool:
     facet = piece.facet(step.hinges[0].child)
     (left, low), (right, high) = box_of(spots(facet.corners))
     return min(right - left, high - low) * scale < theme.BODY
-
-
-def _extent(label: Label, centre: Spot, scale: float) -> Box:
-    points = backing(label, centre, scale).points
-    return points[0], points[2]
-
-
-def _meet(a: Box, b: Box) -> bool:
-    return all(a[0][way] < b[1][way] and b[0][way] < a[1][way] for way in (0, 1))
-
-
-def _middle(box: Box) -> Spot:
-    (left, low), (right, high) = box
-    return (left + right) / 2, (low + high) / 2
-
-
-def box_of(points: Sequence[Spot]) -> Box:
-    """The lower left and the upper right corner round the points."""
-    xs, ys = zip(*points, strict=True)
-    return (min(xs), min(ys)), (max(xs), max(ys))

@@ -11,6 +11,7 @@ HATCH = Pen(0.35, (), 0.35)
 LEADER = Pen(0.45)
 DIMENSION = Pen(0.45)
 RULE = Pen(0.4, (), 0.4)
+TO_MARK = Pen(0.35, (1, 2), 0.35)
 
 OUTLINE = Pen(1.2)
 HOLE = Pen(1.0)
@@ -33,8 +34,8 @@ HOLE_SHADE = 0.4
 HATCH_STEP = 6.0
 """Points between hatch lines."""
 
-TITLE, HEADING, BODY = 13.0, 8.5, 7.0
-"""Letter heights on a page, points."""
+TITLE, HEADING, LIST, BODY = 15.0, 9.5, 9.0, 7.0
+"""Letter heights on a page, points; lists are read at arm's length."""
 
 LARGEST_LABEL, SMALLEST_LABEL, SMALLEST_NUMBER = 10.0, 6.5, 6.0
 """Letter heights on a drawing, points: 6 can still be read at a bench."""

@@ -9,10 +9,14 @@ from takeoff.layouts import Layout
 LONGEST = 40
 
 
-def sheet_file(layout: Layout) -> str:
-    """The picture of a sheet layout: `sheets/02-galvanized-26ga-48x120.png`."""
+def sheet_file(layout: Layout, page: int = 1) -> str:
+    """The picture of a sheet layout: `sheets/02-galvanized-26ga-48x120.png`.
+
+    Pages after the first, where the lists go on, have their number at the end.
+    """
     metal = f"{layout.metal.material}-{layout.metal.gauge}ga"
-    return f"sheets/{layout.number:02d}-{metal}-{_plain(layout.item.name)}.png"
+    more = "" if page == 1 else f"-page-{page}"
+    return f"sheets/{layout.number:02d}-{metal}-{_plain(layout.item.name)}{more}.png"
 
 
 def _plain(name: str) -> str:

@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from takeoff.drawing.lettering import CAPITALS
+from takeoff.drawing.page import SIZE
 from takeoff.drawing.primitives import Align, Area, Drawing, Lines, Pen, Primitive, Text
-from takeoff.drawing.sheet_page import PAGE, sheet_page
+from takeoff.drawing.sheet_page import sheet_pages
 from takeoff.layouts import Layout
 from takeoff.lengths import Unit
 
@@ -42,17 +43,18 @@ def paint(ax: Axes, drawing: Drawing) -> Axes:
 def sheet_plots(
     layouts: Iterable[Layout], unit: Unit, job: str, folder: Path, dpi: int = DPI
 ) -> Iterator[str]:
-    """Write the page of every layout below a folder; gives the names of the files."""
-    figure = new_figure(PAGE, dpi)
+    """Write the pages of every layout below a folder; gives the names of the files."""
+    figure = new_figure(SIZE, dpi)
     ax = figure.add_axes((0.0, 0.0, 1.0, 1.0))
     for layout in layouts:
-        for artist in (*ax.collections, *ax.texts):
-            artist.remove()
-        paint(ax, sheet_page(layout, unit, job))
-        name = sheet_file(layout)
-        (folder / name).parent.mkdir(exist_ok=True)
-        save_grey(figure, folder / name)
-        yield name
+        for number, page in enumerate(sheet_pages(layout, unit, job), 1):
+            for artist in (*ax.collections, *ax.texts):
+                artist.remove()
+            paint(ax, page)
+            name = sheet_file(layout, number)
+            (folder / name).parent.mkdir(exist_ok=True)
+            save_grey(figure, folder / name)
+            yield name
 
 
 def new_figure(size: tuple[float, float], dpi: int = DPI) -> Figure:

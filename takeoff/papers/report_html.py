@@ -12,6 +12,7 @@ from takeoff.drawing.sheet import numbered, sheet_drawing
 from takeoff.layouts import Layout
 from takeoff.lengths import Length, Unit, show_exactly
 
+from .cautions import CAUTIONS
 from .contents import Contents, metal_name, sheets
 from .names import sheet_file
 from .report_view import fitting_view
@@ -20,19 +21,6 @@ from .svg import svg
 NAME = "report.html"
 SHEET_ROOM = (380.0, 470.0)
 """Points for the drawing of a sheet."""
-
-CAUTIONS = (
-    "Verify before you cut: measure the job again and check the first blank of each kind against "
-    "its running marks.",
-    "Fresh edges and offcuts are sharp. Wear cut-resistant gloves and eye protection; deburr what "
-    "a hand will touch.",
-    "Keep the guards and the hold-down of the shear in place and hands clear of blade and brake; "
-    "lock the machine out before you reach in.",
-    "Welding or burning galvanized metal gives off zinc fumes: not without ventilation and a "
-    "respirator made for it.",
-    "Sizes, gauges and how the work is hung, sealed and supplied with air are for the local code "
-    "and a licensed contractor to decide. This plan decides none of it.",
-)
 
 
 @dataclass(frozen=True)

@@ -7,9 +7,10 @@ from fractions import Fraction
 import pytest
 
 from takeoff.drawing import theme
+from takeoff.drawing.page import SIZE
 from takeoff.drawing.primitives import Area, Drawing, Lines, Text
 from takeoff.drawing.sheet import numbered, sheet_drawing
-from takeoff.drawing.sheet_page import PAGE, sheet_page
+from takeoff.drawing.sheet_page import sheet_pages
 from takeoff.layouts import Box, Layout, Part, layouts
 from takeoff.lengths import INCH, show_exactly
 from takeoff.nest import JobPlan
@@ -44,9 +45,9 @@ def test_nothing_is_written_over_anything_else(plan: Callable[[], JobPlan]) -> N
     for layout, drawing in drawings(job):
         assert list(overlapping(drawing)) == []
         assert outside(drawing) == []
-        page = sheet_page(layout, job.job.unit, job.job.name)
-        assert list(overlapping(page)) == []
-        assert outside(page) == []
+        for page in sheet_pages(layout, job.job.unit, job.job.name):
+            assert list(overlapping(page)) == []
+            assert outside(page) == []
 
 
 @every_plan
@@ -109,7 +110,7 @@ def test_offcuts_are_hatched_and_have_their_size() -> None:
 
 
 def test_a_wide_sheet_has_its_lists_below() -> None:
-    page = sheet_page(wide(), INCH, "Trial")
+    (page,) = sheet_pages(wide(), INCH, "Trial")
     (heading,) = [item for item in texts(page) if item.text == "Blanks on this sheet"]
     sheet = next(i for i in page.items if isinstance(i, Area) and i.fill == theme.SCRAP)
     assert heading.at[1] < min(y for _, y in sheet.points)
@@ -119,22 +120,28 @@ def test_a_wide_sheet_has_its_lists_below() -> None:
 
 def test_the_page_tells_how_often_to_cut_and_warns() -> None:
     layout = replace(layouts(inch_plan())[0], count=7)
-    page = sheet_page(layout, INCH, "Trial")
-    assert page.high == PAGE
+    page = sheet_pages(layout, INCH, "Trial")[0]
+    assert page.high == SIZE
     said = [item.text for item in page.items if isinstance(item, Text)]
-    assert said[0].startswith("Cut 7 sheets like this: layout 1")
+    assert said[0].startswith("Layout 1: cut 7 sheets like this")
     assert any("Check every size before you cut" in text for text in said)
 
 
-def test_lists_too_long_for_the_page_say_where_the_rest_is() -> None:
+def test_lists_too_long_for_the_page_go_on_on_the_next() -> None:
     layout = layouts(inch_plan())[-1]
     strip = layout.cuts[0]
     cuts = tuple(replace(strip, number=n, falls_off=f"blank {n}", stays="") for n in range(1, 300))
-    page = sheet_page(replace(layout, cuts=cuts), INCH, "Trial")
-    assert texts(page)[-2].text == "The rest is in report.html."
-    assert outside(page) == []
+    pages = sheet_pages(replace(layout, cuts=cuts), INCH, "Trial")
+    assert len(pages) > 1
+    assert texts(pages[1])[0].text.endswith("(continued)")
+    said = [item.text for page in pages for item in texts(page)]
+    numbers = [int(text) for text in said if text.isdigit() and int(text) > len(layout.parts)]
+    assert set(range(len(layout.parts) + 1, 300)) <= set(numbers)  # not one cut is left out
+    for page in pages:
+        assert outside(page) == []
+        assert list(overlapping(page)) == []
 
 
 def test_a_job_name_of_any_length_keeps_to_the_page() -> None:
-    page = sheet_page(layouts(inch_plan())[0], INCH, "A job with a very long name " * 20)
+    page = sheet_pages(layouts(inch_plan())[0], INCH, "A job with a very long name " * 20)[0]
     assert outside(page) == []
