@@ -1,0 +1,1 @@
+"""Pages of the packet, one kind of card a file."""

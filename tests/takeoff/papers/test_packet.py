@@ -1,0 +1,176 @@
+"""packet.pdf: every card is there, says what the bench needs, and nothing covers anything."""
+
+import re
+from collections.abc import Callable, Iterator
+from functools import cache
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+
+from takeoff.drawing.extent import text_box
+from takeoff.drawing.page import MARGIN, SIZE
+from takeoff.drawing.primitives import Drawing
+from takeoff.lengths import parse_signed, show_exactly
+from takeoff.nest import JobPlan
+from takeoff.papers.packet_pdf import packet_pages, write_packet
+from takeoff.papers.pdf import write_pdf
+from tests.takeoff.drawing.overlaps import overlapping, texts
+
+from .plans import ALL, FORMULA, MARK, inch_plan, told
+
+every_plan = pytest.mark.parametrize("plan", ALL, ids=lambda plan: plan.__name__)
+
+
+@cache
+def pages(plan: Callable[[], JobPlan]) -> tuple[Drawing, ...]:
+    return tuple(packet_pages(told(plan)))
+
+
+def said(drawings: tuple[Drawing, ...]) -> str:
+    return "\n".join(item.text for page in drawings for item in texts(page))
+
+
+@every_plan
+def test_nothing_is_written_over_anything_else_or_cut_off(plan: Callable[[], JobPlan]) -> None:
+    for page in pages(plan):
+        assert (page.low, page.high) == ((0, 0), SIZE)
+        assert list(overlapping(page)) == []
+        for item in texts(page):
+            (x0, y0), (x1, y1) = text_box(item, 1.0)
+            assert x0 >= MARGIN - 1, item.text
+            assert x1 <= SIZE[0] - MARGIN + 1, item.text
+            assert y0 >= MARGIN - 4, item.text
+            assert y1 <= SIZE[1] - MARGIN + 4, item.text
+
+
+@every_plan
+def test_every_layout_fitting_and_blank_has_its_card(plan: Callable[[], JobPlan]) -> None:
+    contents = told(plan)
+    titles = [texts(page)[0].text for page in pages(plan)]
+    for layout in contents.layouts:
+        assert sum(title.startswith(f"Layout {layout.number}: ") for title in titles) >= 1
+    for made in contents.plan.lines:
+        assert f"{made.line.mark}: {made.line.fitting.kind}, make {made.line.qty}" in titles
+        for blank in made.blanks:
+            assert [title for title in titles if title.startswith(f"{blank.name}: {blank.qty} bl")]
+    assert texts(pages(plan)[-1])[-1].text == f"page {len(titles)} of {len(titles)}"
+
+
+@every_plan
+def test_the_cover_sends_to_the_right_pages(plan: Callable[[], JobPlan]) -> None:
+    found = pages(plan)
+    for made in told(plan).plan.lines:
+        if made.line.mark == MARK:
+            continue  # too long for one line
+        name = f"{made.line.mark}, {made.line.fitting.kind}"
+        (first, *_) = (
+            n
+            for n, page in enumerate(found, 1)
+            if texts(page)[0].text.startswith(f"{made.line.mark}: ")
+        )
+        rows = [item.text for page in found for item in texts(page)]
+        at = rows.index(name)
+        assert rows[at - 1] == str(first)
+
+
+def test_every_cut_of_every_sheet_is_on_its_pages() -> None:
+    contents = told(inch_plan)
+    for layout in contents.layouts:
+        mine = [p for p in pages(inch_plan) if p.title.startswith(f"Layout {layout.number}:")]
+        numbers: set[int] = set()
+        for item in (item for page in mine for item in texts(page)):
+            if found := re.fullmatch(r"(\d+)(?:-(\d+))?", item.text):
+                numbers |= set(range(int(found[1]), int(found[2] or found[1]) + 1))
+        assert {cut.number for cut in layout.cuts} <= numbers
+
+
+def chains(page: Drawing) -> Iterator[tuple[str, str]]:
+    """The sums on a card: what is added and what it comes to."""
+    lines = [item.text for item in texts(page)]
+    if "The sizes add up" not in lines:
+        return
+    told = ""
+    for line in lines[lines.index("The sizes add up") + 1 :]:
+        if not re.fullmatch(r"[\d/ +=~]+", line):
+            return
+        told = f"{told} {line}"
+        if re.search(r"= \S", told):
+            added, total = told.split("=")
+            yield added, total.strip()
+            told = ""
+
+
+def test_the_sums_on_the_cards_are_right() -> None:
+    found = [chain for page in pages(inch_plan) for chain in chains(page)]
+    assert len(found) >= 8
+    for added, total in found:
+        assert show_exactly(sum(parse_signed(s.strip()) for s in added.split(" + "))) == total
+
+
+def test_every_bend_of_the_order_is_on_the_card() -> None:
+    contents = told(inch_plan)
+    for made in contents.plan.lines:
+        for blank in made.blanks:
+            (card,) = (p for p in pages(inch_plan) if p.title.startswith(f"{blank.name}: "))
+            words = said((card,))
+            for number, step in enumerate(contents.bends[blank.name], 1):
+                way = "up" if step.angle > 0 else "down"
+                assert f"{step.label} {abs(step.angle):g}° {way}" in words.replace("\n", " ")
+                assert str(number) in words.split("\n")
+
+
+def test_cautions_stand_where_they_matter() -> None:
+    by_title = {texts(page)[0].text: said((page,)).replace("\n", " ") for page in pages(inch_plan)}
+    returned = by_title[f"{MARK}: return box, make 1"]
+    assert "Return air: no opening within 10 ft" in returned
+    assert "Combustion air" in returned
+    assert "zinc fumes" in returned
+    plenum = by_title["P1: plenum, make 1"]
+    assert "Return air" not in plenum
+    assert "local code and a licensed contractor" in plenum
+    cover = said(pages(inch_plan)[:1]).replace("\n", " ")
+    assert "Verify before you cut" in cover
+    assert "guards and the hold-down of the shear" in cover
+    assert all("sharp" in said((page,)) for page in pages(inch_plan))
+
+
+def test_the_assembly_card_tells_seams_rivets_and_hard_bends() -> None:
+    box = next(p for p in pages(inch_plan) if p.title == f"{MARK}: return box, make 1")
+    words = said((box,)).replace("\n", " ")
+    assert "Close the end into the wrap at left/back, bottom/back and right/back" in words
+    assert "pocket on wrap, single edge on end" in words
+    # a bearing flange with two rivets in each of the four corners
+    assert "Rivet the lapped corners of the flange: 8 rivets in all." in words
+    assert "Watch these bends" in words
+
+
+def test_offcuts_have_a_label_for_every_sheet() -> None:
+    contents = told(inch_plan)
+    words = said(pages(inch_plan)).split("\n")
+    for layout in contents.layouts:
+        for offcut in layout.offcuts:
+            assert words.count(f"OFFCUT {offcut.label}") == layout.count
+
+
+def test_the_file_has_the_pages_and_their_words(tmp_path: Path) -> None:
+    file = tmp_path / "packet.pdf"
+    write_packet(told(inch_plan), file)
+    reader = PdfReader(file)
+    assert len(reader.pages) == len(pages(inch_plan))
+    assert reader.metadata is not None
+    assert reader.metadata.title == "Trial & error <b>"
+    for paper, page in zip(reader.pages, pages(inch_plan), strict=True):
+        assert tuple(map(float, paper.mediabox[2:])) == SIZE
+        drawn = paper.extract_text()
+        for item in texts(page):
+            assert item.text.replace(" ", "") in drawn.replace(" ", "").replace("\n", "")
+    assert MARK in "".join(p.extract_text() for p in reader.pages)
+    assert FORMULA in "".join(p.extract_text() for p in reader.pages)
+    assert not any(page.images for page in reader.pages)
+
+
+def test_the_same_pages_give_the_same_bytes(tmp_path: Path) -> None:
+    for name in ("one.pdf", "two.pdf"):
+        write_pdf(pages(inch_plan)[:3], tmp_path / name, "Trial")
+    assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
