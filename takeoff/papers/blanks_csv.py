@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from takeoff.blanks import JobBlank
 from takeoff.lengths import Unit
 
@@ -31,9 +33,14 @@ COLUMNS = (
 
 def blanks_csv(contents: Contents) -> str:
     """One row a blank; areas and weights are of one. Net: with notches and cut-outs taken off."""
+    return table(COLUMNS, rows(contents))
+
+
+def rows(contents: Contents) -> Iterator[dict[str, Cell]]:
+    """The rows as they are, by column."""
     unit = contents.plan.job.unit
-    blanks = (blank for group in contents.plan.groups for blank in group.blanks)
-    return table(COLUMNS, (_row(blank, unit) for blank in blanks))
+    for group in contents.plan.groups:
+        yield from (_row(blank, unit) for blank in group.blanks)
 
 
 def _row(blank: JobBlank, unit: Unit) -> dict[str, Cell]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from takeoff.layouts import Layout, ShearCut
 from takeoff.lengths import Unit
 
@@ -29,9 +31,14 @@ COLUMNS = (
 
 def cuts_csv(contents: Contents) -> str:
     """One row a cut; `times` is how many sheets are cut so."""
+    return table(COLUMNS, rows(contents))
+
+
+def rows(contents: Contents) -> Iterator[dict[str, Cell]]:
+    """The rows as they are, by column."""
     unit = contents.plan.job.unit
-    rows = (_row(layout, cut, unit) for layout in contents.layouts for cut in layout.cuts)
-    return table(COLUMNS, rows)
+    for layout in contents.layouts:
+        yield from (_row(layout, cut, unit) for cut in layout.cuts)
 
 
 def direction(cut: ShearCut) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from takeoff.bill.counted import HardwareLine
 
 from .cells import Cell, table
@@ -13,7 +15,12 @@ COLUMNS = ("what", "detail", "qty", "unit", "unit_cost", "cost", "why")
 
 def hardware_csv(contents: Contents) -> str:
     """One row for each thing and size; the costs are blank where no price is known."""
-    return table(COLUMNS, (_row(line) for line in contents.bill.hardware))
+    return table(COLUMNS, rows(contents))
+
+
+def rows(contents: Contents) -> Iterator[dict[str, Cell]]:
+    """The rows as they are, by column."""
+    yield from (_row(line) for line in contents.bill.hardware)
 
 
 def _row(line: HardwareLine) -> dict[str, Cell]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from takeoff.bill.order import OrderLine
 from takeoff.lengths import Unit
 
@@ -26,8 +28,13 @@ COLUMNS = (
 
 def order_csv(contents: Contents) -> str:
     """One row for each metal, gauge and size; cost and weight are of the row's whole quantity."""
+    return table(COLUMNS, rows(contents))
+
+
+def rows(contents: Contents) -> Iterator[dict[str, Cell]]:
+    """The rows as they are, by column."""
     unit = contents.plan.job.unit
-    return table(COLUMNS, (_row(line, unit) for line in contents.order))
+    yield from (_row(line, unit) for line in contents.order)
 
 
 def _row(line: OrderLine, unit: Unit) -> dict[str, Cell]:
