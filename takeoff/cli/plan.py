@@ -43,6 +43,16 @@ def plan(
     compare: Annotated[
         bool, typer.Option("--compare", help="Tell what the packer rectpack makes of it.")
     ] = False,
+    packet: Annotated[
+        bool,
+        typer.Option(
+            "--packet/--no-packet", help="Whether packet.pdf, the cards for the bench, is written."
+        ),
+    ] = True,
+    patterns: Annotated[
+        bool,
+        typer.Option("--patterns", help="Write every blank at full size as well, in dxf/."),
+    ] = False,
 ) -> None:
     """Plan a job: its blanks, nested on sheets, and a folder of papers."""
     # all slow to load, and --help needs none of them
@@ -51,7 +61,7 @@ def plan(
     from takeoff.cli.given import read_given  # noqa: PLC0415
     from takeoff.cli.progress import NestProgress  # noqa: PLC0415
     from takeoff.nest import nest_job  # noqa: PLC0415
-    from takeoff.papers import write_all  # noqa: PLC0415
+    from takeoff.papers import Extra, write_all  # noqa: PLC0415
     from takeoff.papers.folder import check_free  # noqa: PLC0415
     from takeoff.papers.terminal import summary  # noqa: PLC0415
 
@@ -60,7 +70,9 @@ def plan(
     with NestProgress(Console(stderr=True), seconds) as progress:
         made = nest_job(given.job, given.lines, given.stock, given.profile, seconds, seed, progress)
     baselines = _baselines(made) if compare else {}
-    files = write_all(made, out, force, baselines)
+    wanted = {Extra.PACKET: packet, Extra.PATTERNS: patterns}
+    extras = [extra for extra, asked in wanted.items() if asked]
+    files = write_all(made, out, force, baselines, extras)
     Console().print(summary(made, baselines))
     if made.stopped:
         typer.echo("Stopped by Ctrl-C: this is the best plan found until then, written whole.")

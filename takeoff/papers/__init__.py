@@ -2,6 +2,6 @@
 
 from takeoff.papers.contents import Baseline, Contents, contents
 from takeoff.papers.folder import CannotWrite, PlanExists
-from takeoff.papers.writing import write_all
+from takeoff.papers.writing import Extra, write_all
 
-__all__ = ["Baseline", "CannotWrite", "Contents", "PlanExists", "contents", "write_all"]
+__all__ = ["Baseline", "CannotWrite", "Contents", "Extra", "PlanExists", "contents", "write_all"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from takeoff.blanks import JobBlank, MadeLine
@@ -38,16 +38,22 @@ def write_patterns(
     written: list[str] = []
 
     def fill(folder: Path) -> None:
-        records = []
-        for blank, name in zip(blanks, file_names(blanks), strict=True):
-            files = _write(blank, job.unit, folder, name)
-            records.append(_record(blank, files))
-            written.extend(files)
+        files = list(pattern_files(blanks, job.unit, folder))
+        records = [_record(blank, mine) for blank, mine in zip(blanks, files, strict=True)]
+        written.extend(name for mine in files for name in mine)
         index = {"job": job.name, "unit": job.unit.name, "blanks": records, "files": written}
         (folder / PATTERNS_FILE).write_text(json.dumps(index, indent=1), encoding="utf-8")
 
     write_folder(out, force, fill, PATTERNS_FILE)
     return [out / name for name in (*written, PATTERNS_FILE)]
+
+
+def pattern_files(
+    blanks: Sequence[JobBlank], unit: Unit, folder: Path
+) -> Iterator[tuple[str, str]]:
+    """Write the files of every blank into a folder; gives their names, a pair each."""
+    for blank, name in zip(blanks, file_names(blanks), strict=True):
+        yield _write(blank, unit, folder, name)
 
 
 def _record(blank: JobBlank, files: Sequence[str]) -> dict[str, object]:

@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from enum import StrEnum
 from pathlib import Path
 
 from takeoff.materials import SheetMetal
 from takeoff.nest import JobPlan
 
-from . import blanks_csv, cuts_csv, hardware_csv, order_csv, report_html
+from . import blanks_csv, cuts_csv, hardware_csv, order_csv, packet_pdf, report_html, xlsx
 from .contents import NO_BASELINES, Baseline, Contents, contents
 from .folder import PLAN_FILE, write_folder
+from .patterns import pattern_files
 from .plan_json import plan_json
 from .plots import sheet_plots
+
+PATTERNS = "dxf"
+"""The folder of the pattern files."""
+
+
+class Extra(StrEnum):
+    """Papers that take a while, or that not every shop wants."""
+
+    PACKET = "packet"
+    PATTERNS = "patterns"
 
 
 def write_all(
@@ -20,6 +32,7 @@ def write_all(
     out: Path,
     force: bool = False,
     baselines: Mapping[SheetMetal, Baseline] = NO_BASELINES,
+    extras: Collection[Extra] = (Extra.PACKET,),
 ) -> list[Path]:
     """Write every paper of a plan, all or none.
 
@@ -28,6 +41,7 @@ def write_all(
         out: the folder to write; see `takeoff.papers.folder.write_folder`.
         force: whether a plan that is there may be replaced.
         baselines: what another packer makes of a metal's blanks, where it was tried.
+        extras: the papers that are written when they are asked for.
 
     Returns:
         The files, in the order a person wants them.
@@ -39,13 +53,13 @@ def write_all(
     names: list[str] = []
 
     def fill(folder: Path) -> None:
-        names[:] = _write(everything, folder)
+        names[:] = _write(everything, folder, extras)
 
     write_folder(out, force, fill)
     return [out / name for name in names]
 
 
-def _write(contents: Contents, folder: Path) -> list[str]:
+def _write(contents: Contents, folder: Path, extras: Collection[Extra]) -> list[str]:
     """Every file; plan.json last, since it lists the others."""
     job = contents.plan.job
     texts = {
@@ -57,9 +71,24 @@ def _write(contents: Contents, folder: Path) -> list[str]:
     }
     for name, text in texts.items():
         _save(folder / name, text)
-    names = [*texts, *sheet_plots(contents.layouts, job.unit, job.name, folder)]
+    names = [*texts, xlsx.NAME]
+    xlsx.write_xlsx(contents, folder / xlsx.NAME)
+    if Extra.PACKET in extras:
+        packet_pdf.write_packet(contents, folder / packet_pdf.NAME)
+        names.insert(1, packet_pdf.NAME)
+    names += sheet_plots(contents.layouts, job.unit, job.name, folder)
+    if Extra.PATTERNS in extras:
+        names += _patterns(contents, folder)
     _save(folder / PLAN_FILE, plan_json(contents, names))
     return [*names, PLAN_FILE]
+
+
+def _patterns(contents: Contents, folder: Path) -> list[str]:
+    """The pattern files, in a folder of their own."""
+    (folder / PATTERNS).mkdir()
+    blanks = [blank for line in contents.plan.lines for blank in line.blanks]
+    written = pattern_files(blanks, contents.plan.job.unit, folder / PATTERNS)
+    return [f"{PATTERNS}/{name}" for names in written for name in names]
 
 
 def _save(path: Path, text: str) -> None:
