@@ -16,8 +16,8 @@ from .facets import Forming, Hinge, Piece
 from .fold import Corners, fold
 from .plane import cross, minus, unit
 
-MOST_STATES = 400
-"""How many half-bent states are looked at before the best order so far is taken."""
+MOST_TRIED = 2000
+"""How many bends are tried on the brake before the best order so far is taken."""
 
 
 class Place(IntEnum):
@@ -79,7 +79,7 @@ def _brake_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:
     heapq.heappush(waiting, (0, 0, next(ticket), frozenset(), ()))
     seen: set[frozenset[int]] = set()
     best: tuple[BendStep, ...] = ()
-    while waiting and len(seen) < MOST_STATES:
+    while waiting and len(seen) * len(lines) < MOST_TRIED:
         cost, _, _, done, steps = heapq.heappop(waiting)
         if len(done) == len(lines):
             return steps
@@ -101,7 +101,7 @@ def _rest(
         i for i, line in enumerate(lines) if any(s.hinges == line.hinges for s in best)
     )
     while len(done) < len(lines):
-        index, step, _ = min(_next_steps(piece, lines, done, brake), key=lambda s: (s[2], s[0]))
+        index, step, _ = next(_next_steps(piece, lines, done, brake))
         done |= {index}
         yield step
 
