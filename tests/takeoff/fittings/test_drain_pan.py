@@ -146,5 +146,7 @@ def test_walls_are_bent_in_the_brake_and_ears_by_hand_after_them() -> None:
     order = bend_order(pan, shop().profile.brake)
     assert sorted(id(h) for step in order for h in step.hinges) == sorted(map(id, pan.bends))
     labels = [step.label for step in order]
-    assert labels == ["hem"] * 4 + ["bend"] * 4 + ["ear"] * 12
+    assert labels == ["hem"] * 4 + ["bend"] * 4 + ["ear"] * 3
+    # the three folds of an ear, each at all four corners
+    assert [len(step.hinges) for step in order[8:]] == [4, 4, 4]
     assert {str(step.place)[:7] for step in order[8:]} == {"by hand"}
