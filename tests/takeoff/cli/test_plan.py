@@ -32,6 +32,14 @@ def test_a_plan_of_the_demo(command: Command) -> None:
     assert [group["gauge"] for group in groups] == [24, 26, 22]
 
 
+def test_packet_and_patterns_are_written_as_asked(command: Command) -> None:
+    asked = ("plan", command.job(), "--seconds", 0.2, "--no-packet", "--patterns", "--out", "plan")
+    assert command(*asked).code == 0
+    found = command.files()
+    assert "plan/packet.pdf" not in found
+    assert {"plan/dxf/D1-wrap.dxf", "plan/dxf/D1-wrap.svg", "plan/job.xlsx"} <= found
+
+
 def test_a_plan_is_replaced_only_by_force(command: Command) -> None:
     arguments = ("plan", command.job(), "--out", "plan", "--seconds", 0.2)
     assert command(*arguments).code == 0

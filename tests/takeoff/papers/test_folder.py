@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from takeoff.errors import TakeoffError
-from takeoff.papers import CannotWrite, PlanExists, write_all
+from takeoff.papers import CannotWrite, Extra, PlanExists, write_all
 from takeoff.papers.folder import check_free, write_folder
 
 from .plans import inch_plan, mm_plan
@@ -44,10 +44,24 @@ def test_every_paper_of_a_plan_is_there_and_listed(tmp_path: Path) -> None:
     listed = json.loads(found["plan.json"])["files"]
     assert {*listed, "plan.json"} == set(found)
     assert {"report.html", "blanks.csv", "order.csv", "cuts.csv", "plan.json"} < set(found)
+    assert {"packet.pdf", "job.xlsx"} < set(found)
+    assert not [name for name in found if name.startswith("dxf/")]
     pictures = [name for name in found if name.startswith("sheets/")]
     sheets = [s["file"] for g in json.loads(found["plan.json"])["groups"] for s in g["sheets"]]
     assert sorted(pictures) == sorted(sheets)
     assert [path.name for path in (tmp_path / "deep").iterdir()] == ["plan"]
+
+
+def test_papers_that_are_asked_for(tmp_path: Path) -> None:
+    out = tmp_path / "plan"
+    write_all(inch_plan(), out, extras=[Extra.PATTERNS])
+    found = tree(out)
+    assert "packet.pdf" not in found
+    blanks = [blank for group in inch_plan().groups for blank in group.blanks]
+    assert sum(name.startswith("dxf/") and name.endswith(".dxf") for name in found) == len(blanks)
+    assert {*json.loads(found["plan.json"])["files"], "plan.json"} == set(found)
+    write_all(mm_plan(), out, force=True, extras=[])  # the old pattern files are known and go
+    assert not [name for name in tree(out) if name.startswith("dxf/")]
 
 
 def test_a_plan_is_replaced_whole_and_only_by_force(tmp_path: Path) -> None:

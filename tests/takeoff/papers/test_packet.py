@@ -8,14 +8,21 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
+from takeoff.blanks import make_line
 from takeoff.drawing.extent import text_box
 from takeoff.drawing.page import MARGIN, SIZE
 from takeoff.drawing.primitives import Drawing
-from takeoff.lengths import parse_signed, show_exactly
+from takeoff.fittings import families
+from takeoff.jobs.job import JobLine
+from takeoff.lengths import INCH, parse_signed, show_exactly
 from takeoff.nest import JobPlan
+from takeoff.papers.cards.assembly_card import assembly_card
+from takeoff.papers.cards.piece_card import piece_card
 from takeoff.papers.packet_pdf import packet_pages, write_packet
 from takeoff.papers.pdf import write_pdf
+from takeoff.pattern.bending import bend_order
 from tests.takeoff.drawing.overlaps import overlapping, texts
+from tests.takeoff.fittings.making import example_card, shop
 
 from .plans import ALL, FORMULA, MARK, inch_plan, told
 
@@ -31,17 +38,26 @@ def said(drawings: tuple[Drawing, ...]) -> str:
     return "\n".join(item.text for page in drawings for item in texts(page))
 
 
+def off_the_margin(page: Drawing) -> list[str]:
+    """Texts that reach into the margin by more than a point, at head and foot by more than four."""
+    (low_x, low_y), (high_x, high_y) = (
+        (MARGIN - 1, MARGIN - 4),
+        (SIZE[0] - MARGIN + 1, SIZE[1] - MARGIN + 4),
+    )
+    return [
+        item.text
+        for item in texts(page)
+        for (x0, y0), (x1, y1) in [text_box(item, 1.0)]
+        if x0 < low_x or y0 < low_y or x1 > high_x or y1 > high_y
+    ]
+
+
 @every_plan
 def test_nothing_is_written_over_anything_else_or_cut_off(plan: Callable[[], JobPlan]) -> None:
     for page in pages(plan):
         assert (page.low, page.high) == ((0, 0), SIZE)
         assert list(overlapping(page)) == []
-        for item in texts(page):
-            (x0, y0), (x1, y1) = text_box(item, 1.0)
-            assert x0 >= MARGIN - 1, item.text
-            assert x1 <= SIZE[0] - MARGIN + 1, item.text
-            assert y0 >= MARGIN - 4, item.text
-            assert y1 <= SIZE[1] - MARGIN + 4, item.text
+        assert off_the_margin(page) == []
 
 
 @every_plan
@@ -174,3 +190,18 @@ def test_the_same_pages_give_the_same_bytes(tmp_path: Path) -> None:
     for name in ("one.pdf", "two.pdf"):
         write_pdf(pages(inch_plan)[:3], tmp_path / name, "Trial")
     assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
+
+
+@pytest.mark.parametrize("kind", sorted(families()))
+def test_the_cards_of_every_fitting_can_be_read(kind: str) -> None:
+    bench, family = shop(), families()[kind]
+    for example in family.examples:
+        line = JobLine(2, "F1", example_card(family, example), 2, bench.metal)
+        made = make_line(line, bench)
+        bends = {b.name: bend_order(b.piece, bench.profile.brake) for b in made.blanks}
+        cards = list(assembly_card(made, bends, bench.profile, INCH, "Trial"))
+        for blank in made.blanks:
+            cards += piece_card(blank, bends[blank.name], INCH, "Trial")
+        for page in cards:
+            assert list(overlapping(page)) == []
+            assert off_the_margin(page) == []
