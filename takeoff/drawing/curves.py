@@ -12,6 +12,10 @@ STEEPEST = pi / 10
 """Radians from chord to chord; an outline that turns more has a corner there."""
 LEAST_TURN = pi / 36
 """Radians that a curve turns in all; less is a straight edge."""
+STRAIGHT = 1e-3
+"""Radians; an edge that turns less goes straight on."""
+LEAST_LEAN, LEAST_SLANT = 1 / 32, 1.25
+"""Inches off the level or the upright, and inches long: less is an edge's end or a strip's."""
 FEWEST = 4
 """Points inside a curve."""
 OFF = 0.01
@@ -46,6 +50,23 @@ def curves(outline: Sequence[Spot]) -> Iterator[Curve]:
         turned = sum(abs(turns[i % count]) for i in between)
         if len(between) >= FEWEST and turned > LEAST_TURN:
             yield _curve(tuple(outline[i % count] for i in range(start, end + 1)))
+
+
+def slants(outline: Sequence[Spot]) -> Iterator[tuple[Spot, Spot]]:
+    """The straight edges of an outline that run aslant to both axes, end to end."""
+    found = list(curves(outline))
+    inside = {point for curve in found for point in curve.points[1:-1]}
+    curved = {frozenset((curve.points[0], curve.points[-1])) for curve in found}
+    ends = [
+        point
+        for point, turn in zip(outline, _turns(outline), strict=True)
+        if abs(turn) > STRAIGHT and point not in inside
+    ]
+    for start, end in zip(ends, [*ends[1:], *ends[:1]], strict=True):
+        across, along = abs(end[0] - start[0]), abs(end[1] - start[1])
+        aslant = min(across, along) > LEAST_LEAN and max(across, along) > LEAST_SLANT
+        if aslant and frozenset((start, end)) not in curved:
+            yield start, end
 
 
 def sharp_corners(outline: Sequence[Spot]) -> Iterator[Spot]:

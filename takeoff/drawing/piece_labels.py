@@ -53,10 +53,12 @@ def _names(piece: Piece) -> Iterator[tuple[str, str, Box, bool]]:
     rolled = {
         name for h in piece.bends if h.forming is Forming.ROLL for name in (h.parent, h.child)
     }
+    parents = {hinge.child: hinge.parent for hinge in piece.hinges}
     for facet in piece.facets:
         text = facet.name if facet.role is Role.FACE else facet.label
-        # The staves of a rolled face have no names of their own, a slanted strip no level room.
-        if text and facet.name not in rolled and _fills_its_box(facet):
+        # The staves of a rolled face and their strips have no names of their own, a slanted strip
+        # no level room.
+        if text and not {facet.name, parents.get(facet.name)} & rolled and _fills_its_box(facet):
             holes = [hole for hole in piece.holes if hole.facet == facet.name]
             yield facet.name, text, _free(facet, holes), facet.role is Role.FACE
 

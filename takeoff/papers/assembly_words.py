@@ -33,7 +33,7 @@ def steps(made: MadeLine, bends: Bends, profile: Profile) -> Iterator[str]:
     locked = [b.piece.name for b in made.blanks if _formed(b, Forming.LOCK_FORMER)]
     if locked:
         yield f"Run the pockets through the lock former: {_names(locked)}."
-    rolled = [b.piece.name for b in made.blanks if _formed(b, Forming.ROLL)]
+    rolled = [b.piece.name for b in made.blanks if _rolled(b)]
     if rolled:
         yield f"Roll: {_names(rolled)}."
     bent = [blank.piece.name for blank in made.blanks if bends[blank.name]]
@@ -112,6 +112,12 @@ def _joined_with(end: OpenEnd, unit: Unit) -> str:
 
 def _formed(blank: JobBlank, forming: Forming) -> bool:
     return any(hinge.forming is forming for hinge in blank.piece.bends)
+
+
+def _rolled(blank: JobBlank) -> bool:
+    """Whether the piece itself goes through the rolls, not only a strip of it."""
+    piece = blank.piece
+    return any(h.forming is Forming.ROLL and not piece.facet(h.child).label for h in piece.bends)
 
 
 def _names(names: Sequence[str]) -> str:

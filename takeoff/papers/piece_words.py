@@ -9,7 +9,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from takeoff.drawing.bench_marks import bench_marks
-from takeoff.drawing.curves import curves
+from takeoff.drawing.curves import curves, slants
 from takeoff.drawing.notch_keys import NotchGroup, notch_groups
 from takeoff.drawing.primitives import spots
 from takeoff.lengths import Length, Unit, show, show_exactly
@@ -103,13 +103,29 @@ def notch_lines(piece: Piece, unit: Unit) -> list[tuple[str, str]]:
 
 
 def other_cuts(piece: Piece, unit: Unit) -> Iterator[str]:
-    """Slits, curves, cut-outs and cross-breaks, in sentences."""
+    """Slits, slants, curves, cut-outs and cross-breaks, in sentences."""
     if slits := len(outline(piece).slits):
         yield f"Slit {slits} x to the bend line, where strips part."
+    yield from slant_lines(piece, unit)
     yield from curve_lines(piece, unit)
     yield from cut_outs(piece, unit)
     if piece.cross_break:
         yield f"Cross-break: {', '.join(piece.cross_break)}."
+
+
+def slant_lines(piece: Piece, unit: Unit) -> Iterator[str]:
+    """The ends of slanting cuts that no notch tells."""
+    shape = outline(piece)
+    left, low = spots([shape.corner])[0]
+    told = [
+        " to ".join(
+            f"{show(x - left, unit, THIRTY_SECOND)}, {show(y - low, unit, THIRTY_SECOND)}"
+            for x, y in cut
+        )
+        for cut in slants(spots(shape.points))
+    ]
+    if told:
+        yield f"Cut aslant, from left and from below: {'; '.join(told)}."
 
 
 def curve_lines(piece: Piece, unit: Unit) -> Iterator[str]:
@@ -146,8 +162,11 @@ def by_machine(piece: Piece) -> Iterator[str]:
         edges = "1 edge" if count == 1 else f"{count} edges"
         where = "along the curve" if count > MOST_EDGES else edges
         yield f"Before the brake, on the lock former: {name}, {where}."
-    if any(hinge.forming is Forming.ROLL for hinge in piece.bends):
+    rolled = {piece.facet(h.child).label for h in piece.bends if h.forming is Forming.ROLL}
+    if "" in rolled:
         yield "In the rolls: the close dotted lines are one smooth curve, none is creased."
+    for label in sorted(rolled - {""}):
+        yield f"Turn the {label} along its curve, on a rotary machine or by hand."
 
 
 def _notches(group: NotchGroup, unit: Unit) -> str:

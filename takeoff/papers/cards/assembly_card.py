@@ -22,7 +22,7 @@ from ..contents import metal_name
 from ..piece_words import size_text
 from ..seam_words import closings, seam_allowances
 
-PICTURE = (270.0, 230.0)
+PICTURE = (250.0, 230.0)
 """Room for the finished fitting, points."""
 
 

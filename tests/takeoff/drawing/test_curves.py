@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from takeoff.drawing.curves import curves, sharp_corners
+from takeoff.drawing.curves import curves, sharp_corners, slants
 from takeoff.drawing.primitives import spots
 from takeoff.lengths import INCH
 from takeoff.papers.piece_words import curve_lines
@@ -63,3 +63,18 @@ def test_the_cheek_of_an_elbow_is_told_by_its_radii() -> None:
     told = sorted(curve_lines(cheek, INCH))
     assert "radius 26 3/16: its centre is 26 3/16 from the left edge and 26 3/16" in told[0]
     assert "radius 5 13/16" in told[1]
+
+
+def test_the_slanting_edges_of_a_house() -> None:
+    house = [(0.0, 0.0), (8.0, 0.0), (8.0, 5.0), (4.0, 8.0), (0.0, 5.0)]
+    assert list(slants(house)) == [((8.0, 5.0), (4.0, 8.0)), ((4.0, 8.0), (0.0, 5.0))]
+
+
+def test_a_slant_ends_where_its_edge_is_kinked() -> None:
+    band = [(0.0, 0.0), (1.0, 0.0), (19.0, 1.0), (20.0, 1.0), (20.0, 9.0), (0.0, 9.0)]
+    assert list(slants(band)) == [((1.0, 0.0), (19.0, 1.0))]
+
+
+def test_a_curve_is_no_slant() -> None:
+    ring = [*quarter(6.0, (0.0, 0.0), 20)[::-1], *quarter(20.0, (0.0, 0.0), 20)]
+    assert list(slants(ring)) == []
