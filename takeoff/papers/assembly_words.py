@@ -6,6 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from takeoff.bill.counted import EACH, count
+from takeoff.bill.hangers import hanger_lines
 from takeoff.bill.rivets import corner_rivets
 from takeoff.blanks import JobBlank, MadeLine
 from takeoff.fittings.base import Cutout, OpenEnd
@@ -48,6 +50,15 @@ def steps(made: MadeLine, bends: Bends, profile: Profile) -> Iterator[str]:
         yield f"Fit {item.qty} x {item.what}{note}."
     if made.made.seams:
         yield SEAL
+
+
+def hanging(made: MadeLine, profile: Profile, unit: Unit) -> Iterator[str]:
+    """What carries all copies of a row: `2 x hanger (...): a run of 142 in, ...`."""
+    for line in hanger_lines(count((made,), profile, unit)):
+        if line.qty:
+            much = f"{line.qty} x" if line.unit == EACH else f"{float(line.qty):.1f} {line.unit} of"
+            detail = f" ({line.detail})" if line.detail else ""
+            yield f"{much} {line.what}{detail}: {line.why}."
 
 
 def warnings(made: MadeLine, bends: Bends) -> Iterator[str]:
@@ -106,6 +117,9 @@ def _joined_with(end: OpenEnd, unit: Unit) -> str:
             )
         case "flange out":
             return "; bolt or screw it through the flange, gasket between"
+        case "bearing flange":
+            feet = float(2 * (short + long)) / 12
+            return f"; {feet:.1f} ft of gasket tape on it, under what it carries"
         case _:
             return ""
 

@@ -79,16 +79,16 @@ def closing_text(closing: Closing) -> str:
 
 def how_closed(kind: str, rules: Mapping[str, SeamRule]) -> str:
     """What the hands do, as a sentence."""
-    rule = rules.get(kind)
+    rule = rules.get(_key(kind))
     pocket, single = (rule.pocket_name, rule.single_name) if rule else ("receiving edge", "edge")
-    told = CLOSED.get(kind, OWN).format(pocket=pocket, single=single)
+    told = CLOSED.get(_key(kind), OWN).format(pocket=pocket, single=single)
     return f"{told[0].upper()}{told[1:]}."
 
 
 def seam_allowances(closings: Sequence[Closing], rules: Mapping[str, SeamRule]) -> Iterator[str]:
     """For each kind of seam which pieces carry which half, and how it is closed."""
     for kind in dict.fromkeys(closing.kind for closing in closings):
-        if rule := rules.get(kind):
+        if rule := rules.get(_key(kind)):
             mine = [closing for closing in closings if closing.kind == kind]
             pockets = dict.fromkeys(_plain(closing.receiving) for closing in mine)
             singles = dict.fromkeys(_plain(closing.entering) for closing in mine)
@@ -97,6 +97,11 @@ def seam_allowances(closings: Sequence[Closing], rules: Mapping[str, SeamRule]) 
                 f"{_listed(list(pockets))}, {rule.single_name} on {_listed(list(singles))}. "
                 f"{how_closed(kind, rules)}"
             )
+
+
+def _key(kind: str) -> str:
+    """A seam's name as the profile has it; a job list may have blanks in it."""
+    return kind.replace(" ", "_")
 
 
 def _plain(name: str) -> str:

@@ -16,7 +16,7 @@ from takeoff.jobs.card_text import filled_in
 from takeoff.lengths import Unit
 from takeoff.settings import Profile
 
-from ..assembly_words import Bends, cutout_text, end_text, steps, warnings
+from ..assembly_words import Bends, cutout_text, end_text, hanging, steps, warnings
 from ..cautions import BENCH, cautions_for
 from ..contents import metal_name
 from ..piece_words import size_text
@@ -100,6 +100,7 @@ def _rows(
     yield from setting.section("Holes", _holes(made, unit))
     ends = made.line.fitting.open_ends()
     yield from setting.section("Open ends", (end_text(end, unit) for end in ends))
+    yield from setting.section("Hang with, for all of them", hanging(made, profile, unit))
     yield from setting.section("To know", made.made.notes)
     yield from setting.section("Cautions", cautions_for(made))
 

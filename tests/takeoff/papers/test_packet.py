@@ -161,6 +161,16 @@ def test_the_assembly_card_tells_seams_rivets_and_hard_bends() -> None:
     assert "Watch these bends" in words
 
 
+def test_the_assembly_card_tells_what_joins_and_hangs_it() -> None:
+    duct = next(p for p in pages(inch_plan) if p.title == "D1: straight duct, make 2")
+    words = said((duct,)).replace("\n", " ")
+    assert "join with 2 S slips on the 20 in sides" in words
+    wanted = [line for line in told(inch_plan).bill.hardware if "hanger" in line.what]
+    assert wanted  # the duct is the only thing of the job that hangs
+    for line in wanted:
+        assert f"{line.qty} x {line.what}" in words
+
+
 def test_offcuts_have_a_label_for_every_sheet() -> None:
     contents = told(inch_plan)
     words = said(pages(inch_plan)).split("\n")

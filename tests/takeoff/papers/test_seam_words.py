@@ -49,4 +49,5 @@ def test_every_seam_of_the_profile_has_its_way_of_closing() -> None:
     for kind, rule in rules.items():
         told = how_closed(kind, rules)
         assert rule.pocket_name in told or rule.single_name in told or kind == "grooved"
+    assert how_closed("snap lock", rules) == how_closed("snap_lock", rules)
     assert how_closed("own", {}) == "Join the receiving edge and the edge."
