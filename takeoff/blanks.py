@@ -10,7 +10,7 @@ from takeoff.connections import connections
 from takeoff.errors import Fault, JobFaults
 from takeoff.fittings import CannotMake, Made, Shop
 from takeoff.jobs.job import Job, JobLine
-from takeoff.lengths import Length, to_grid
+from takeoff.lengths import Grid, Length, from_grid, to_grid
 from takeoff.materials import SQUARE_INCHES_IN_A_SQUARE_FOOT, SheetMetal
 from takeoff.pattern.facets import Piece
 from takeoff.pattern.outline import net_area, outline
@@ -30,7 +30,8 @@ class JobBlank:
         qty: copies for all fittings of that mark.
         metal: what it is cut from.
         turn: whether it may be turned a quarter on the sheet.
-        width: of the blank's rectangle, along the piece's x (in).
+        width: of the blank's rectangle as it is cut, along the piece's x (in): rounded up to the
+            cutting grid.
         length: along its y (in).
     """
 
@@ -124,8 +125,10 @@ def make_line(line: JobLine, shop: Shop) -> MadeLine:
     for piece in made.pieces:
         alike.setdefault(cut_key(piece), []).append(piece)
     names = _distinct([pieces[0].name for pieces in alike.values()])
+    grid = shop.profile.grid.of(shop.profile.unit)
     blanks = tuple(
-        _blank(line, name, pieces, turn) for name, pieces in zip(names, alike.values(), strict=True)
+        _blank(line, name, pieces, turn, grid)
+        for name, pieces in zip(names, alike.values(), strict=True)
     )
     return MadeLine(line, made, blanks)
 
@@ -144,7 +147,7 @@ def grid_size(blank: JobBlank, profile: Profile, job: Job) -> tuple[int, int]:
     return to_grid(blank.width, grid), to_grid(blank.length, grid)
 
 
-def _blank(line: JobLine, name: str, pieces: Sequence[Piece], turn: bool) -> JobBlank:
+def _blank(line: JobLine, name: str, pieces: Sequence[Piece], turn: bool, grid: Grid) -> JobBlank:
     piece = pieces[0]
     shape = outline(piece)
     return JobBlank(
@@ -155,8 +158,8 @@ def _blank(line: JobLine, name: str, pieces: Sequence[Piece], turn: bool) -> Job
         qty=line.qty * len(pieces),
         metal=line.metal,
         turn=turn,
-        width=shape.width,
-        length=shape.length,
+        width=from_grid(to_grid(shape.width, grid), grid),
+        length=from_grid(to_grid(shape.length, grid), grid),
     )
 
 

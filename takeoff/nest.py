@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from time import monotonic
 
-from nesting import Blank, Keep, Plan, Problem, Stock, solve
+from nesting import Blank, Keep, Plan, Problem, Stock, solve, verify
 from nesting.interrupt import interruptible
 from nesting.progress import Event
 from takeoff.blanks import JobBlank, MadeLine, by_metal, grid_size
@@ -112,6 +112,9 @@ def nest_job(
         seed: of everything random in the search.
         progress: see `GroupProgress`.
         threads: of the search; None: as many as the machine offers.
+
+    Raises:
+        PlanFaultError: a plan did not pass the independent checker; no paper may be made of it.
     """
     started = monotonic()
     waiting = by_metal(blank for line in lines for blank in line.blanks)
@@ -152,6 +155,7 @@ def _nest_group(
             progress(metal, event)
 
     plan = solve(problem, seconds=seconds, seed=seed, threads=threads, progress=report)
+    verify(problem, plan)
     return GroupPlan(metal, tuple(blanks), items, problem, plan)
 
 

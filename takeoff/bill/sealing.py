@@ -57,7 +57,7 @@ def _sealant(job: Counted, joined: Fraction) -> HardwareLine:
         (length, row.line.qty)
         for row in job.lines
         for kind, lengths in seams(row.made).items()
-        if job.profile.seams[kind].sealed
+        if job.profile.seams[kind.replace(" ", "_")].sealed
         for length in lengths
     )
     rule = job.profile.sealing

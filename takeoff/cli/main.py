@@ -84,7 +84,7 @@ def _report(error: Exception) -> int:
     kind = type(error).__name__
     typer.echo(
         f"An error in this program, not in your job ({kind}: {error}). Nothing was written. "
-        f"Please report it with the job list and what {DEBUG}=1 shows, in the project's issues.",
+        f"Please send the job list and what {DEBUG}=1 shows to whoever gave you the program.",
         err=True,
     )
     return FAILED

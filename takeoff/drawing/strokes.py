@@ -9,7 +9,7 @@ from enum import StrEnum
 
 from takeoff.lengths import Length, Unit, show
 from takeoff.pattern.facets import Forming, Hinge, Piece, Point
-from takeoff.pattern.marks import Axis, running_marks
+from takeoff.pattern.marks import Axis, degrees, running_marks
 from takeoff.pattern.outline import outline
 
 Spot = tuple[float, float]
@@ -136,7 +136,7 @@ def _angles(piece: Piece, letters: float) -> Iterator[Stroke]:
             (ax + bx) / 2 + letters * math.cos(aside),
             (ay + by) / 2 + letters * math.sin(aside),
         )
-        yield Words(at, f"{abs(hinge.angle):g} {way}", letters, upright)
+        yield Words(at, f"{degrees(hinge.angle)} {way}", letters, upright)
 
 
 def _marks(piece: Piece, letters: float, unit: Unit) -> Iterator[Stroke]:

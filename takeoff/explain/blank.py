@@ -9,7 +9,7 @@ from takeoff.lengths import Unit, show_exactly
 from takeoff.materials import SQUARE_INCHES_IN_A_SQUARE_FOOT
 from takeoff.pattern.bending import BendStep, Place
 from takeoff.pattern.facets import Forming, Piece
-from takeoff.pattern.marks import Axis
+from takeoff.pattern.marks import Axis, degrees
 from takeoff.pattern.outline import outline
 from takeoff.pattern.plane import NEAR
 from takeoff.pattern.sums import FACE, Term, terms
@@ -75,7 +75,7 @@ def _bend(step: BendStep, piece: Piece, unit: Unit) -> str:
     why = "it is made by hand" if by_nature else WHY[step.place]
     way = "up" if step.angle > 0 else "down"
     place = _place(step, piece, unit)
-    return f"{step.label} {place}, {abs(step.angle):g}° {way}, {step.place}: {why}"
+    return f"{step.label} {place}, {degrees(step.angle)}° {way}, {step.place}: {why}"
 
 
 def _place(step: BendStep, piece: Piece, unit: Unit) -> str:

@@ -1,6 +1,7 @@
 """What every fitting is: a card of trade dimensions, and the way from them to pieces.
 
-A family is one file in this folder with one class derived from `Fitting`; deriving registers it.
+A family is one file in this folder with one class derived from `Fitting`; the decorator
+`register` makes it known.
 """
 
 from __future__ import annotations

@@ -15,7 +15,7 @@ from takeoff.drawing.primitives import spots
 from takeoff.lengths import Length, Unit, show, show_exactly
 from takeoff.pattern.bending import BendStep
 from takeoff.pattern.facets import Forming, Hole, Piece
-from takeoff.pattern.marks import Axis
+from takeoff.pattern.marks import Axis, degrees
 from takeoff.pattern.outline import outline
 from takeoff.pattern.plane import NEAR
 
@@ -73,11 +73,6 @@ def bend_line(step: BendStep, piece: Piece, unit: Unit) -> BendLine:
         place = "aslant, as drawn"
     way = "up" if step.angle > 0 else "down"
     return BendLine(step.label, place, f"{degrees(step.angle)}° {way}", str(step.place))
-
-
-def degrees(angle: float) -> str:
-    """An angle without its sign, to the tenth that a brake can be set to."""
-    return f"{abs(angle):.1f}".removesuffix(".0")
 
 
 def chains(piece: Piece, unit: Unit) -> Iterator[str]:

@@ -33,13 +33,15 @@ class Scene:
     """Half-bent metal on the brake: x along the bend line, y back under the beam, z up.
 
     Attributes:
-        still: facets before the leaf swings.
-        swung: the facets that the leaf moves, after it has swung.
+        held: the facets that stay under the beam.
+        lifted: the facets that the leaf moves, before it swings.
+        swung: the same after it has swung.
         start: where along x the bend line starts.
         end: where it ends.
     """
 
-    still: list[Corners]
+    held: list[Corners]
+    lifted: list[Corners]
     swung: list[Corners]
     start: float
     end: float
@@ -69,7 +71,14 @@ class Scene:
                 [0, 0, -1, CLEAR],
             ]
         )
-        return enters([*self.still, *self.swung], beam) or enters(self.still, bed)
+        # Metal that lies flat across the line beyond its ends would be bent there too.
+        under, before = _flat(low, high, 0, depth), _flat(left, right, -depth, 0)
+        return (
+            enters([*self.held, *self.lifted, *self.swung], beam)
+            or enters([*self.held, *self.lifted], bed)
+            or enters(self.lifted, under)
+            or enters(self.held, before)
+        )
 
 
 def put_on_brake(
@@ -87,8 +96,23 @@ def put_on_brake(
     frame, length = _frame(folded, hinges, held)
     placed = {name: c @ frame[:3, :3].T + frame[:3, 3] for name, c in folded.items()}
     turn = rotation(np.array([1.0, 0.0, 0.0]), -math.radians(abs(hinges[0].angle)))
-    swung = [corners @ turn.T for name, corners in placed.items() if name in swinging]
-    return Scene(list(placed.values()), swung, 0.0, length)
+    still = [corners for name, corners in placed.items() if name not in swinging]
+    lifted = [corners for name, corners in placed.items() if name in swinging]
+    return Scene(still, lifted, [corners @ turn.T for corners in lifted], 0.0, length)
+
+
+def _flat(left: float, right: float, near: float, far: float) -> Vector:
+    """The thin room of what lies flat on the table between two distances from the line."""
+    return np.array(
+        [
+            [1, 0, 0, left + CLEAR],
+            [-1, 0, 0, CLEAR - right],
+            [0, 1, 0, near + CLEAR],
+            [0, -1, 0, CLEAR - far],
+            [0, 0, 1, -CLEAR],
+            [0, 0, -1, -CLEAR],
+        ]
+    )
 
 
 def _frame(

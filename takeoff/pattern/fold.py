@@ -64,10 +64,10 @@ def placement(piece: Piece) -> Frame:
 def worst_miss(piece: Piece) -> float:
     """How far the worst folded face corner is from where the fitting wants it (in)."""
     folded = fold_in_place(piece)
-    return max(
-        float(np.abs(folded[name] - as_corners(target)).max())
-        for name, target in piece.finished.items()
-    )
+    misses = [
+        np.abs(folded[name] - as_corners(target)).max() for name, target in piece.finished.items()
+    ]
+    return float(np.max(misses))  # unlike Python's own, numpy's maximum does not lose a NaN
 
 
 def as_corners(points: Collection[Point3]) -> Corners:

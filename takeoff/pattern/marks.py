@@ -72,3 +72,8 @@ def chain(piece: Piece, axis: Axis) -> tuple[Length, ...]:
             steps.append(mark.at - before)
             before = mark.at
     return tuple(steps)
+
+
+def degrees(angle: float) -> str:
+    """How far to bend, either way, to the half degree that a protractor at the brake shows."""
+    return f"{round(abs(angle) * 2) / 2:g}"

@@ -1,4 +1,4 @@
-"""The shared benchmark sets as problems; the README beside them tells their origin."""
+"""Published benchmark sets as problems; the README beside them tells their origin."""
 
 import json
 import os
@@ -34,7 +34,7 @@ def instances(name: str, turn: bool) -> Iterator[Instance]:
     """The instances of a set, in the order of its file; `turn`: blanks may be turned.
 
     Raises:
-        FileNotFoundError: the shared folder is not there.
+        FileNotFoundError: the folder of the sets is not there.
     """
     with (FOLDER / FILES[name]).open(encoding="utf-8") as lines:
         for line in lines:

@@ -1,4 +1,4 @@
-"""Published results by class, for ALL instances of a set (the shared half is about half of them).
+"""Published results by class, for ALL instances of a set (the files hold about half of them).
 
 Source: Gardeyn and Wauters, "A goal-driven ruin and recreate heuristic for the 2D variable-sized
 bin packing problem with guillotine constraints", EJOR 2022, tables 1 to 5, minutes of search per

@@ -5,7 +5,7 @@ Run from the repository root:
     python -m tests.benchmarks.quality --set one_size --turn --seconds 2 --sample 5 --rectpack 1
 
 Every plan is verified. One size is told in sheets (published: of the whole set, of which about half
-is shared), several sizes as the mean of blank area / stock area in percent.
+is at hand), several sizes as the mean of blank area / stock area in percent.
 """
 
 import argparse

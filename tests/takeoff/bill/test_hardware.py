@@ -200,3 +200,13 @@ def test_twice_the_fittings_take_twice_the_hardware(
     for key, amount in once.items():
         if key[0] != "sealant cartridge":
             assert twice[key] == pytest.approx(2 * amount)
+
+
+@pytest.mark.parametrize("seam", ["pittsburgh", "snap lock", "lap", "grooved", "standing"])
+def test_every_seam_is_known_to_the_sealing_by_its_name_on_the_job(seam: str) -> None:
+    """Names of two words have an underscore in the profile and a blank on the job list."""
+    sealed = default().seams[seam.replace(" ", "_")].sealed
+    plain = {"width": "12", "height": "8", "length": "40", "end_1": "raw", "end_2": "raw"}
+    lines = needs(row("straight duct", {**plain, "seam": seam}))
+    (why,) = (line.why for line in lines.values() if line.what == "sealant cartridge")
+    assert ("0.0 ft of seams" not in why) is sealed

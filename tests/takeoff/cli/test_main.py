@@ -84,7 +84,7 @@ def test_an_unexpected_error_is_told_in_a_sentence(
     outcome = command("profile")
     assert outcome.code == main.FAILED
     assert "RuntimeError: the roof fell in" in outcome.err
-    assert "Please report it" in outcome.err
+    assert "Please send the job list" in outcome.err
     assert "Traceback" not in outcome.err
     monkeypatch.setenv(main.DEBUG, "1")
     assert "Traceback" in command("profile").err

@@ -1,7 +1,4 @@
-"""Elbows: folded, measured, and held against published and closed-form sizes.
-
-Ids (R1, P10, ...) name published or worked figures; the source stands beside each check.
-"""
+"""Elbows: folded, measured, and held against published and closed-form sizes."""
 
 import math
 from fractions import Fraction
@@ -184,9 +181,9 @@ def test_heel_and_throat_lie_within_a_64th_of_their_cylinders(
                 assert radius - TOLERANCE <= middle <= radius
 
 
-def test_r1_r2_r3_riser_elbow() -> None:
-    """18x8 riser, 6 radius. R1 throat pi/2 x 6 by 18 + 2 x 15/16: 9-7/16 x 19-7/8; R2 heel
-    pi/2 x 14 by the same: 22 x 19-7/8; R3 cheek 8 + 2 x 3/16 = 8-3/8 wide. achrnews.com/
+def test_riser_elbow_riser_elbow() -> None:
+    """18x8 riser, 6 radius. Throat pi/2 x 6 by 18 + 2 x 15/16: 9-7/16 x 19-7/8; heel
+    pi/2 x 14 by the same: 22 x 19-7/8; cheek 8 + 2 x 3/16 = 8-3/8 wide. achrnews.com/
     articles/87804 (2002), printed to sixteenths.
     """
     row = {"width": "18", "height": "8", "turns": "riser", "throat": "6", **RAW}
@@ -220,7 +217,7 @@ def widths_across(cheek: Piece) -> list[float]:
     ]
 
 
-def test_p10_square_throat_and_heel_without_seams() -> None:
+def test_square_throat_and_heel_without_seams() -> None:
     """Opening 4, throat 4, depth 6: cheek 8 x 8, throat 8 x 6 and heel 16 x 6, both bent at mid.
     Duct Fittings, open textbook, pressbooks.bccampus.ca/ductfittings (square throat, square heel).
     """
@@ -236,7 +233,7 @@ def test_p10_square_throat_and_heel_without_seams() -> None:
         assert float(bend.start[0]) == pytest.approx(middle)
 
 
-def test_p23_true_length_of_a_drop_cheek() -> None:
+def test_true_length_of_a_drop_cheek() -> None:
     """True length of a step on a drop cheek: its vertical leg is the change in drop between the
     points (pressbooks.bccampus.ca/level2layout, drop elbow). Here it drops 3 over 90 degrees.
     """

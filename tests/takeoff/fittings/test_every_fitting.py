@@ -10,6 +10,7 @@ from shapely.ops import unary_union
 from takeoff.fittings import Fitting, families
 from takeoff.fittings.base import plain
 from takeoff.lengths import Length
+from takeoff.pattern.facets import Role
 from takeoff.pattern.fold import worst_miss
 from takeoff.pattern.marks import Axis, chain, running_marks
 from takeoff.pattern.mating import gap
@@ -39,6 +40,8 @@ def test_each_piece_folds_onto_the_shape_it_is_for(
     family: type[Fitting], cells: Mapping[str, str]
 ) -> None:
     for piece in example_card(family, cells).make(shop()).pieces:
+        faces = {facet.name for facet in piece.facets if facet.role is Role.FACE}
+        assert set(piece.finished) == faces, "every face must say where it ends up"
         assert worst_miss(piece) <= TOLERANCE, piece.name
 
 

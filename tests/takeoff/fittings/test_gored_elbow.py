@@ -186,10 +186,9 @@ def test_half_heights_of_a_gore() -> None:
 
 
 def test_all_pieces_stacked_fill_one_rectangle() -> None:
-    """25.1327 x 19.0956 with no loss, 479.92 in2; the arc rule gives 473.74 (calculated)."""
+    """25.1327 x 19.0956 with no loss: 479.92 in2 (calculated)."""
     result = elbow(diameter=8, angle=90, gores=4, centreline_radius=12)
     assert face_area(*result.pieces) == pytest.approx(479.92, abs=0.01)
-    assert math.pi * 8 * 12 * math.pi / 2 == pytest.approx(473.74, abs=0.01)
     # seams in turn in throat and back: where one piece ends low the next begins low
     first = [float(f.corners[3][1]) - float(f.corners[0][1]) for f in faces(result.pieces[0])]
     second = [float(f.corners[3][1]) - float(f.corners[0][1]) for f in faces(result.pieces[1])]
@@ -198,9 +197,10 @@ def test_all_pieces_stacked_fill_one_rectangle() -> None:
 
 
 def test_weight_by_the_arc_rule() -> None:
-    """4 in, 4 pieces, 60 degrees, 24 ga, centreline 8: arc 8.377 x cut 14 x 1.156/144 = 0.942 lb.
+    """4 in, 4 pieces, 60 degrees, 24 ga, centreline 8: arc 8.377 x cut 14 x weight per area.
 
-    Longfield p. 61. His 14 in cut is 3 % wide of pi d + 1, and the arc 1 % short of the mitres.
+    Longfield, Sheet Metal Drafting, p. 61, prints the arc and the cut; the weight they give, 0.942
+    lb, is calculated. His 14 in cut is 3 % wide of pi d + 1, and the arc 1 % short of the mitres.
     """
     result = made(
         "gored elbow",
@@ -213,9 +213,7 @@ def test_weight_by_the_arc_rule() -> None:
     )
     weight = sum(float(net_area(piece)) for piece in result.pieces) / 144
     weight *= float(sheet("galvanized", 24).weight)
-    rule = 16 * math.pi / 6 * 14 * 1.156 / 144
-    assert rule == pytest.approx(0.942, abs=0.0005)
-    assert weight == pytest.approx(rule, rel=0.025)
+    assert weight == pytest.approx(0.942, rel=0.025)
     exact = 6 * 8 * math.tan(math.radians(10)) * (4 * math.pi + 1) * 1.156 / 144
     assert weight == pytest.approx(exact, rel=1e-3)
 

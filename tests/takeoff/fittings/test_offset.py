@@ -170,8 +170,8 @@ def test_any_radius_offset_in_two_axes_keeps_its_upright_section(row: dict[str, 
         assert face_area(piece) == pytest.approx(wide * curve, abs=wide * TOLERANCE)
 
 
-def test_t2_slant_of_an_offset() -> None:
-    """T2, worked: 6 in 18: angle 18.435 degrees, slant sqrt(18^2 + 6^2) = 18.9737."""
+def test_angled_offset_slant_of_an_offset() -> None:
+    """Worked: 6 in 18: angle 18.435 degrees, slant sqrt(18^2 + 6^2) = 18.9737."""
     row = {"width": "12", "height": "8", "length": "18", "offset_up": "6"}
     fitting = made("offset", **row, **BARE, arrangement="four sides")
     top = next(piece for piece in fitting.pieces if "top" in piece.name)

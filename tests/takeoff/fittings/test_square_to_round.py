@@ -28,7 +28,7 @@ from tests.takeoff.fittings.rounds import (
     strips,
 )
 
-S1 = {"width": 20, "height": 16, "diameter": 14, "length": 12, "end_1": "raw"}
+SAMPLE = {"width": 20, "height": 16, "diameter": 14, "length": 12, "end_1": "raw"}
 """20 x 16 to 14 round, 12 high, centred."""
 INSCRIBED_14 = 14 * math.sin(math.pi / 16) / (math.pi / 16)
 """The diameter whose girth is that of 16 chords of a 14 in circle."""
@@ -186,19 +186,19 @@ def test_the_area_is_that_of_planes_and_cones(
 
 
 PUBLISHED_LINES = [14.7309, 13.5940, 13.3720, 14.1404, 15.6525]
-"""S1: corner to points 0, 22.5, 45, 67.5, 90 degrees of a 14 in circle (calculated)."""
+"""Corner to points 0, 22.5, 45, 67.5, 90 degrees of a 14 in circle (calculated)."""
 
 
 def test_true_lengths_of_the_trades_triangulation() -> None:
     """16 chords of a 14 in circle: lines as calculated, chord step 2.7313."""
-    result = fitting(**{**S1, "diameter": INSCRIBED_14, "divisions": 4})
+    result = fitting(**{**SAMPLE, "diameter": INSCRIBED_14, "divisions": 4})
     assert lines(result.pieces, "right") == pytest.approx(PUBLISHED_LINES, abs=1e-4)
     assert round_girth(result.pieces) / 16 == pytest.approx(2.7313, abs=1e-4)
 
 
 def test_true_lengths_hold_at_the_usual_divisions() -> None:
     """The polygon of true girth lies so near the circle that its lines are the circle's."""
-    result = fitting(**S1)
+    result = fitting(**SAMPLE)
     found = lines(result.pieces, "right")
     assert len(found) == 13
     assert found[::3] == pytest.approx(PUBLISHED_LINES, abs=SIXTY_FOURTH)
@@ -208,7 +208,7 @@ def test_true_lengths_hold_at_the_usual_divisions() -> None:
 
 def test_heights_of_the_flat_triangles() -> None:
     """sqrt(12^2 + (10 - 7)^2) = 12.3693 on the 16 sides, 12.0416 on the 20 sides (calculated)."""
-    result = fitting(**S1, divisions=60, pieces=4)
+    result = fitting(**SAMPLE, divisions=60, pieces=4)
     heights = {}
     for piece in result.pieces:
         for facet in faces(piece):
@@ -227,7 +227,7 @@ def test_more_divisions_approach_the_exact_planes_and_cones() -> None:
     exact = surface_area((20, 16), 14, 12, np.zeros(2))
     misses, offs = [], []
     for divisions in (5, 10, 20, 40):
-        (body,) = fitting(**S1, divisions=divisions).pieces
+        (body,) = fitting(**SAMPLE, divisions=divisions).pieces
         misses.append(abs(face_area(body) - exact))
         offs.append(off_surface(sampled(body), (20, 16), 14, 12, np.zeros(2)).max())
     for coarse, fine in pairwise(misses):
@@ -246,25 +246,25 @@ def test_a_small_square_comes_to_a_cone() -> None:
 
 
 def test_a_seam_lies_where_its_side_is_shortest() -> None:
-    result = fitting(**S1, pieces=1)
+    result = fitting(**SAMPLE, pieces=1)
     (seam,) = result.seams
     # the long sides are 12.0416 high, the short ones 12.3693
     assert seam.receiving.edges[0][0].startswith("front")
 
 
 def test_two_equal_halves_of_a_centred_one() -> None:
-    halves = named(fitting(**S1, pieces=2), "body")
+    halves = named(fitting(**SAMPLE, pieces=2), "body")
     assert face_area(halves[0]) == pytest.approx(face_area(halves[1]))
 
 
 def test_drive_edges_go_on_the_short_sides() -> None:
-    result = fitting(**{**S1, "end_1": "slip and drive"}, pieces=4)
+    result = fitting(**{**SAMPLE, "end_1": "slip and drive"}, pieces=4)
     driven = [facet.name for piece in result.pieces for facet in strips(piece, "drive")]
     assert sorted({name.split()[0] for name in driven}) == ["left", "right"]
 
 
 def test_collars_are_pieces_of_their_own() -> None:
-    result = fitting(**{**S1, "length": 15}, collar_1=1, collar_2=2, pieces=2)
+    result = fitting(**{**SAMPLE, "length": 15}, collar_1=1, collar_2=2, pieces=2)
     assert [piece.name for piece in result.pieces] == [
         "body",
         "body",
@@ -281,13 +281,13 @@ def test_collars_are_pieces_of_their_own() -> None:
 def test_bend_allowances_leave_the_collar_its_size() -> None:
     """Laps at another angle on every side take off their bends unequally, and still it folds."""
     toml = '[bend]\nrule = "allowance"\nradius = "1/8"\n'
-    cells = {**S1, "length": 14, "offset_side": 4, "collar_1": 2, "end_1": "flange out"}
+    cells = {**SAMPLE, "length": 14, "offset_side": 4, "collar_1": 2, "end_1": "flange out"}
     assert_sound(made("square to round", toml, **cells))
 
 
 def test_coarse_divisions_are_told() -> None:
-    assert any("coarse" in note for note in fitting(**S1, divisions=4).notes)
-    assert not any("coarse" in note for note in fitting(**S1).notes)
+    assert any("coarse" in note for note in fitting(**SAMPLE, divisions=4).notes)
+    assert not any("coarse" in note for note in fitting(**SAMPLE).notes)
 
 
 @pytest.mark.parametrize(
@@ -305,7 +305,7 @@ def test_what_cannot_be_made_says_what_can(
     column: str, cells: dict[str, object], allowed: str
 ) -> None:
     with pytest.raises(CannotMake, match=allowed) as refusal:
-        fitting(**{**S1, **cells})
+        fitting(**{**SAMPLE, **cells})
     assert refusal.value.column == column
 
 
@@ -313,7 +313,7 @@ def test_what_cannot_be_made_says_what_can(
     "cells", [{"length": 3}, {"length": 13, "offset_side": -10}, {"offset_up": "-2 1/2"}]
 )
 def test_the_limits_themselves_are_made(cells: dict[str, object]) -> None:
-    assert_sound(fitting(**{**S1, **cells}))
+    assert_sound(fitting(**{**SAMPLE, **cells}))
 
 
 @pytest.mark.parametrize(
@@ -322,5 +322,5 @@ def test_the_limits_themselves_are_made(cells: dict[str, object]) -> None:
 )
 def test_sizes_beyond_the_limits_are_refused(cells: dict[str, object]) -> None:
     with pytest.raises(ValidationError) as refusal:
-        card("square to round", **{**S1, **cells})
+        card("square to round", **{**SAMPLE, **cells})
     assert refusal.value.errors()[0]["loc"] == tuple(cells)

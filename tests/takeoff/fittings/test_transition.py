@@ -1,7 +1,4 @@
-"""Transitions: folded, measured, and held against published and closed-form sizes.
-
-Ids (R7, T1, H1, ...) name published or worked figures; the source stands beside each check.
-"""
+"""Transitions: folded, measured, and held against published and closed-form sizes."""
 
 import math
 from fractions import Fraction
@@ -127,10 +124,10 @@ def big(card: dict[str, object]) -> Made:
     return card_of("transition", **card).make(shop("[brake]\nlength = 400\n", sheets=SHEETS))
 
 
-def test_r7_r8_two_piece_transition_flat_on_one_side() -> None:
-    """R7: wrap 20+8+20 + 2 x 1/4 = 48-1/2 at one end, 18+8+18 + 1/2 = 44-1/2 at the other, by 24.
+def test_two_piece_transition_two_piece_transition_flat_on_one_side() -> None:
+    """Wrap 20+8+20 + 2 x 1/4 = 48-1/2 at one end, 18+8+18 + 1/2 = 44-1/2 at the other, by 24.
 
-    R8: the sloping side is sqrt(24^2 + 2^2) = 24.083 (printed 24-1/16) by 8 + 2 x 15/16 = 9-7/8.
+    The sloping side is sqrt(24^2 + 2^2) = 24.083 (printed 24-1/16) by 8 + 2 x 15/16 = 9-7/8.
     "Fundamentals: Fabricating Fittings for Ductwork", 2002, achrnews.com/articles/87804; its
     print rounds to sixteenths.
     """
@@ -150,8 +147,8 @@ def test_r7_r8_two_piece_transition_flat_on_one_side() -> None:
     )
 
 
-def test_r10_r12_equal_openings_in_two_ells_are_the_published_straight_duct() -> None:
-    """R10: W + H = 28 -> 29-3/16 by 48; R12: W + H = 22 -> 23-3/16 by 24, with a pocket of 15/16
+def test_two_l_equal_openings_in_two_ells_are_the_published_straight_duct() -> None:
+    """W + H = 28 -> 29-3/16 by 48; W + H = 22 -> 23-3/16 by 24, with a pocket of 15/16
     and a single edge of 1/4. "Fundamentals: The Fabrication Shop", achrnews.com/articles/90151.
     """
     for width, height, length, wide in (("20", "8", "48", 29.1875), ("14", "8", "24", 23.1875)):
@@ -162,8 +159,8 @@ def test_r10_r12_equal_openings_in_two_ells_are_the_published_straight_duct() ->
             assert sorted(map(float, (shape.width, shape.length))) == sorted([wide, float(length)])
 
 
-def test_t1_true_lengths_of_a_centred_transition() -> None:
-    """T1, worked: 20x16 to 14x12, 12 long: slants sqrt(12^2+2^2) = 12.1655 and sqrt(12^2+3^2) =
+def test_centred_transition_true_lengths_of_a_centred_transition() -> None:
+    """Worked: 20x16 to 14x12, 12 long: slants sqrt(12^2+2^2) = 12.1655 and sqrt(12^2+3^2) =
     12.3693, corner edge sqrt(12^2+3^2+2^2) = 12.5300, net area 759.97 in2.
     """
     row = {"width": "20", "height": "16", "width_2": "14", "height_2": "12", "length": "12"}
@@ -178,8 +175,8 @@ def test_t1_true_lengths_of_a_centred_transition() -> None:
         assert area / wide == pytest.approx(slant, abs=1e-4)
 
 
-def test_h1_slant_of_a_hood() -> None:
-    """H1: height 57 with a turn-down of 2, depth 30: sqrt(55^2 + 30^2) = 62.65, "62-2/3 nearly".
+def test_hood_slant_of_a_hood() -> None:
+    """Height 57 with a turn-down of 2, depth 30: sqrt(55^2 + 30^2) = 62.65, "62-2/3 nearly".
     Atkins, Practical Sheet and Plate Metal Work, ch. VIII (chestofbooks.com).
     """
     row = {"width": "40", "height": "20", "width_2": "10", "length": "57", "flat_on": "left"}

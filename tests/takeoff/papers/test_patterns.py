@@ -69,8 +69,9 @@ def test_dxf_reads_back_at_full_size(
         assert document.header["$INSUNITS"] == {INCH: 1, MILLIMETRE: 4}[unit]  # DXF reference
         low_x, low_y, high_x, high_y = rim(document).bounds
         assert (low_x, low_y) == pytest.approx((0, 0), abs=1e-9)
-        assert high_x == pytest.approx(float(blank.width) * per_inch)
-        assert high_y == pytest.approx(float(blank.length) * per_inch)
+        shape = outline(blank.piece)
+        assert high_x == pytest.approx(float(shape.width) * per_inch)
+        assert high_y == pytest.approx(float(shape.length) * per_inch)
         wanted = float(net_area(blank.piece))
         assert metal(document) / per_inch**2 == pytest.approx(wanted, rel=1e-6)
 
@@ -91,12 +92,13 @@ def test_every_stroke_is_on_a_layer_of_its_use(kind: str) -> None:
 def test_svg_is_full_size_and_whole(kind: str) -> None:
     for blank in blanks(kind):
         root = ET.fromstring(pattern_svg(strokes(blank.piece, blank.name, INCH), blank.name, INCH))
-        assert root.attrib["width"] == f"{float(blank.width) + 2 * MARGIN:.4f}in"
-        assert root.attrib["height"] == f"{float(blank.length) + 2 * MARGIN:.4f}in"
+        shape = outline(blank.piece)
+        assert root.attrib["width"] == f"{float(shape.width) + 2 * MARGIN:.4f}in"
+        assert root.attrib["height"] == f"{float(shape.length) + 2 * MARGIN:.4f}in"
         first = next(root.iter("{http://www.w3.org/2000/svg}path"))
         numbers = [float(n) for n in re.findall(r"-?[\d.]+", first.attrib["d"])]
-        shape = Polygon(list(zip(numbers[0::2], numbers[1::2], strict=True)))
-        assert shape.area == pytest.approx(float(outline(blank.piece).area), rel=1e-5)
+        drawn = Polygon(list(zip(numbers[0::2], numbers[1::2], strict=True)))
+        assert drawn.area == pytest.approx(float(shape.area), rel=1e-5)
 
 
 def job_of(*marks: str) -> tuple[Job, list[MadeLine]]:

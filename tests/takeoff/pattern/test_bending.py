@@ -72,7 +72,7 @@ def test_a_lock_former_takes_no_place_in_the_order() -> None:
     assert "pocket" not in labels(bend_order(wrap, BRAKE))
 
 
-sixteenths = st.integers(5 * 16, 30 * 16).map(lambda n: Fraction(n, 16))
+sixteenths = st.integers(6 * 16, 30 * 16).map(lambda n: Fraction(n, 16))
 
 
 @settings(max_examples=15, deadline=None)
