@@ -13,7 +13,8 @@ from takeoff.jobs.job import Job, JobLine
 from takeoff.lengths import Grid, Length, from_grid, to_grid
 from takeoff.materials import SQUARE_INCHES_IN_A_SQUARE_FOOT, SheetMetal
 from takeoff.pattern.facets import Piece
-from takeoff.pattern.outline import net_area, outline
+from takeoff.pattern.outline import lies_simple, net_area, outline
+from takeoff.pattern.plane import NoRoom
 from takeoff.pattern.settle import cut_key
 from takeoff.settings import Profile
 
@@ -119,7 +120,13 @@ def _same_names(made: Iterable[MadeLine]) -> Iterator[Fault]:
 
 def make_line(line: JobLine, shop: Shop) -> MadeLine:
     """One line's fitting taken apart; CannotMake when it cannot be made."""
-    made = line.fitting.make(shop)
+    try:
+        made = line.fitting.make(shop)
+    except NoRoom:
+        raise _too_small(line.fitting.kind) from None
+    for piece in made.pieces:
+        if not lies_simple(piece):
+            raise _too_small(f"{line.fitting.kind}, {piece.name}")
     turn = line.fitting.may_turn(shop)
     alike: dict[tuple[object, ...], list[Piece]] = {}
     for piece in made.pieces:
@@ -131,6 +138,15 @@ def make_line(line: JobLine, shop: Shop) -> MadeLine:
         for name, pieces in zip(names, alike.values(), strict=True)
     )
     return MadeLine(line, made, blanks)
+
+
+def _too_small(what: str) -> CannotMake:
+    return CannotMake(
+        "fitting",
+        what,
+        "is too small for its seams and ends: their strips run into each other",
+        "Make it larger, or choose narrower seams and ends.",
+    )
 
 
 def by_metal(blanks: Iterable[JobBlank]) -> dict[SheetMetal, list[JobBlank]]:

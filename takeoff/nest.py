@@ -6,10 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from time import monotonic
 
-from nesting import Blank, Keep, Plan, Problem, Stock, solve, verify
+from nesting import Blank, InvalidProblemError, Keep, Plan, Problem, Stock, solve, verify
 from nesting.interrupt import interruptible
 from nesting.progress import Event
 from takeoff.blanks import JobBlank, MadeLine, by_metal, grid_size
+from takeoff.errors import TakeoffError
 from takeoff.jobs.job import Job
 from takeoff.lengths import Grid, Length, to_grid
 from takeoff.materials import SQUARE_INCHES_IN_A_SQUARE_FOOT, SheetMetal
@@ -18,6 +19,10 @@ from takeoff.stock import StockItem, StockList
 
 GroupProgress = Callable[[SheetMetal, Event], None]
 """Called with the metal being nested and each of the engine's events."""
+
+
+class CannotNest(TakeoffError, ValueError):
+    """A size, price or setting that the nest engine cannot count with."""
 
 
 @dataclass(frozen=True)
@@ -148,7 +153,10 @@ def _nest_group(
     threads: int | None,
 ) -> GroupPlan:
     items = stock.for_group(metal.material, metal.gauge)
-    problem = pose(job, blanks, items, profile)
+    try:
+        problem = pose(job, blanks, items, profile)
+    except InvalidProblemError as error:
+        raise CannotNest(f"{metal.material} {metal.gauge} ga cannot be nested: {error}.") from error
 
     def report(event: Event) -> None:
         if progress is not None:

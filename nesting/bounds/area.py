@@ -48,6 +48,8 @@ def area_bound(reduced: Reduced, at_least: float = 0.0) -> float:
     if per_unit is None:
         return floor
     whole = np.rint(costs * per_unit).astype(np.int64)
+    if not whole.all():  # a cost that is too small to be told from nothing
+        return floor
     shared = int(np.gcd.reduce(whole))
     whole //= shared
     least = math.ceil(floor * per_unit / shared * (1 - ROUNDING))

@@ -125,6 +125,7 @@ class Programme:
         from ortools.linear_solver import pywraplp  # noqa: PLC0415
 
         self._reduced = reduced
+        self._solved = False
         self._fits: BoolArray = np.array([np.tile(kind.fits, 2) for kind in kinds])
         self._solver = pywraplp.Solver.CreateSolver("GLOP")
         self._far = self._solver.infinity()
@@ -156,7 +157,8 @@ class Programme:
     def solve(self) -> tuple[FloatArray, FloatArray]:
         """Copies, float64[s, 2 m], and sheets, float64[s]; zeros where there is no solution."""
         copies: FloatArray = np.zeros(self._fits.shape)
-        if self._solver.Solve() != self._solver.OPTIMAL:
+        self._solved = self._solver.Solve() == self._solver.OPTIMAL
+        if not self._solved:
             return copies, np.zeros(len(self._sheets))
         for at, variable in self._copies.items():
             copies[at] = variable.solution_value()
@@ -168,6 +170,8 @@ class Programme:
         Any prices >= 0 of the cuts will do. Those of a kind may sum up to its cost, and beyond it
         only against the stock at hand; an item's weight is the least it has on any kind it fits.
         """
+        if not self._solved:  # there are no prices to prove anything by
+            return 0.0
         reduced = self._reduced
         price = np.array([max(0.0, -float(row.dual_value())) for _, _, row in self._cuts])
         of_kind = np.array([kind for kind, _, _ in self._cuts])

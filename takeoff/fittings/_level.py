@@ -33,21 +33,6 @@ def levelled(piece: Piece) -> Piece:
     return turned(piece, best) if best else piece
 
 
-def lies_simple(piece: Piece) -> bool:
-    """Whether no part of the flat piece lies over another: its outline nowhere crosses itself."""
-    points = _array(outline(piece).points)
-    starts, ends = points, np.roll(points, -1, axis=0)
-    steps = ends - starts
-    gaps = starts[None, :, :] - starts[:, None, :]
-    turn = _cross(steps[:, None, :], steps[None, :, :])
-    with np.errstate(divide="ignore", invalid="ignore"):
-        mine = _cross(gaps, steps[None, :, :]) / turn
-        other = _cross(gaps, steps[:, None, :]) / turn
-    edge = 1e-9
-    crossing = (mine > edge) & (mine < 1 - edge) & (other > edge) & (other < 1 - edge)
-    return not bool(crossing.any())
-
-
 def _array(points: Sequence[Point]) -> npt.NDArray[np.float64]:
     return np.array([[float(x), float(y)] for x, y in points])
 

@@ -226,9 +226,11 @@ class _Layout:
         """How the strips of an edge give way at the end where the face borders `beside`."""
         body = self.body
         mine = body.edging(face, edge)
-        if beside in body.closed and body.bent(face, beside):
-            return sloped(mine.strips, mine.slope)
         opening = neighbour(face, edge)
+        if beside in body.closed and body.bent(face, beside):
+            # Two walls that hang on one face share the corner between them: both are mitred there.
+            shared = opening in body.closed and body.bent(opening, beside)
+            return sloped(mine.strips, 1 if shared else mine.slope)
         if opening in body.closed:
             return ()
         if beside not in body.closed:

@@ -15,11 +15,11 @@ from takeoff.pattern.allowances import Strip
 from takeoff.pattern.edging import RAW, Edging
 from takeoff.pattern.facets import Piece
 from takeoff.pattern.mating import Seam
+from takeoff.pattern.outline import lies_simple
 
 from ._body import find_seam
 from ._circle import OFF_TRUE, off_round
 from ._least import at_least
-from ._level import lies_simple
 from ._round_ends import rolled
 from ._shell import (
     Closing,

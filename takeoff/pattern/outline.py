@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 
+import numpy as np
+import numpy.typing as npt
+
 from takeoff.lengths import Length
 
 from .facets import Facet, Forming, Hinge, Hole, Piece, Point, Role
@@ -102,6 +105,25 @@ def _closes(hinge: Hinge, slit: Slit) -> bool:
     """Whether a slit only runs along a bend line."""
     ends = (hinge.start, hinge.end), (hinge.end, hinge.start)
     return any(same(slit.start, a) and same(slit.end, b) for a, b in ends)
+
+
+def lies_simple(piece: Piece) -> bool:
+    """Whether no part of the flat piece lies over another: its outline nowhere crosses itself."""
+    points = np.array([near(point) for point in outline(piece).points])
+    starts, ends = points, np.roll(points, -1, axis=0)
+    steps = ends - starts
+    gaps = starts[None, :, :] - starts[:, None, :]
+    turn = _turn(steps[:, None, :], steps[None, :, :])
+    with np.errstate(divide="ignore", invalid="ignore"):
+        mine = _turn(gaps, steps[None, :, :]) / turn
+        other = _turn(gaps, steps[:, None, :]) / turn
+    edge = 1e-9
+    crossing = (mine > edge) & (mine < 1 - edge) & (other > edge) & (other < 1 - edge)
+    return not bool(crossing.any())
+
+
+def _turn(a: npt.NDArray[np.float64], b: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+    return np.asarray(a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0])
 
 
 def net_area(piece: Piece) -> Length:

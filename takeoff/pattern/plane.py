@@ -24,6 +24,10 @@ def along(a: Point, direction: Point, distance: Length) -> Point:
     return a[0] + direction[0] * distance, a[1] + direction[1] * distance
 
 
+class NoRoom(ValueError):
+    """Two points that must lie apart coincide: strips have eaten up the edge between them."""
+
+
 def size(value: Length) -> Length:
     """The absolute value, exact where the value is."""
     return -value if value < 0 else value
@@ -50,10 +54,10 @@ def distance(a: Point, b: Point) -> Length:
 
 
 def unit(start: Point, end: Point) -> Point:
-    """The direction from start to end, exact along an axis; ValueError when they coincide."""
+    """The direction from start to end, exact along an axis; `NoRoom` when they coincide."""
     length = distance(start, end)
     if length == 0:
-        raise ValueError("a direction needs two different points")
+        raise NoRoom("a direction needs two different points")
     dx, dy = minus(end, start)
     return dx / length, dy / length
 
@@ -75,11 +79,11 @@ def same(a: Point, b: Point) -> bool:
 
 
 def on_segment(point: Point, start: Point, end: Point) -> bool:
-    """Whether the point lies on the segment, its ends included; ValueError for one of no length."""
+    """Whether the point lies on the segment, its ends included; `NoRoom` for one of no length."""
     (x, y), (ax, ay), (bx, by) = near(point), near(start), near(end)
     length = math.hypot(bx - ax, by - ay)
     if length == 0:
-        raise ValueError("a segment needs two different points")
+        raise NoRoom("a segment needs two different points")
     across, up = (bx - ax) / length, (by - ay) / length
     reach = (x - ax) * across + (y - ay) * up
     off = across * (y - ay) - up * (x - ax)

@@ -8,10 +8,15 @@ from hypothesis import strategies as st
 
 from takeoff.blanks import by_metal, grid_size, make_job, make_line
 from takeoff.errors import JobFaults
+from takeoff.fittings import CannotMake
 from takeoff.jobs.job import Job, JobLine
 from takeoff.lengths import INCH, MILLIMETRE
 from takeoff.materials import sheet
-from takeoff.profile import default
+from takeoff.nest import CannotNest, nest_job, usable_sizes
+from takeoff.pattern.outline import lies_simple, outline
+from takeoff.pattern.plane import area
+from takeoff.profile import default, loads
+from takeoff.stock import standard
 from tests.takeoff.fittings.making import STANDARD_SHEETS, card, shop
 
 METAL = sheet("galvanized", 26)
@@ -107,3 +112,33 @@ def test_blanks_are_rounded_up_to_the_grid_by_less_than_a_step(
     grid = default().grid.of(job.unit)
     for size, count in zip((cap.width, cap.length), steps, strict=True):
         assert 0 <= count / grid.per_inch - size < 1 / grid.per_inch
+
+
+@pytest.mark.parametrize(
+    ("kind", "cells"),
+    [
+        ("box", {"width": 1, "depth": 12, "height": 10, "edges": "hem"}),
+        ("box", {"width": Fraction(3, 64), "depth": 20, "height": 24, "edges": "hem"}),
+    ],
+)
+def test_strips_that_meet_are_told_in_shop_words(kind: str, cells: dict[str, object]) -> None:
+    with pytest.raises(CannotMake, match="too small for its seams and ends"):
+        make_line(line(2, "A", kind, **cells), shop())
+
+
+def test_the_walls_of_a_one_piece_tray_leave_each_other_room() -> None:
+    """Pocket and single edge meet at the foot of each corner: both are cut at 45 degrees there."""
+    cells = {"width": 16, "depth": 12, "height": 10, "arrangement": "one piece"}
+    ((blank,),) = (make_line(line(2, "A", "box", **cells), shop()).blanks,)
+    assert lies_simple(blank.piece)
+    facets = sum(float(area(facet.corners)) for facet in blank.piece.facets)
+    assert float(outline(blank.piece).area) == pytest.approx(facets)
+
+
+def test_what_the_engine_cannot_count_with_is_a_fault_of_what_was_given() -> None:
+    coarse = loads("[grid]\ninch = 100")
+    job = Job("job", INCH, (line(2, "A", "end cap", width=10, height=8),))
+    stock = standard(coarse)
+    made = make_job(job, coarse, usable_sizes(stock, coarse))
+    with pytest.raises(CannotNest, match="galvanized 26 ga cannot be nested"):
+        nest_job(job, made, stock, coarse, 0.1)
