@@ -6,7 +6,17 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from time import monotonic
 
-from nesting import Blank, InvalidProblemError, Keep, Plan, Problem, Stock, solve, verify
+from nesting import (
+    Blank,
+    InvalidProblemError,
+    Keep,
+    Plan,
+    Problem,
+    ShearLimits,
+    Stock,
+    solve,
+    verify,
+)
 from nesting.interrupt import interruptible
 from nesting.progress import Event
 from takeoff.blanks import JobBlank, MadeLine, by_metal, grid_size
@@ -183,8 +193,16 @@ def pose(
         ],
         kerf=to_grid(profile.cut.kerf, grid),
         trim=to_grid(profile.cut.trim, grid),
+        shear=_shear(profile, items, grid),
         keep=_keep(profile, grid),
     )
+
+
+def _shear(profile: Profile, items: Sequence[StockItem], grid: Grid) -> ShearLimits:
+    """The longest cut, where a sheet is longer than the shear; else no limit."""
+    longest = max(max(item.width, item.length) for item in items)
+    reach = profile.shear.length
+    return ShearLimits(max_cut=_down(reach, grid)) if longest > reach else ShearLimits()
 
 
 def _keep(profile: Profile, grid: Grid) -> Keep:
