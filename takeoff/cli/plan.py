@@ -60,6 +60,7 @@ def plan(
 
     from takeoff.cli.given import read_given  # noqa: PLC0415
     from takeoff.cli.progress import NestProgress  # noqa: PLC0415
+    from takeoff.findings import findings  # noqa: PLC0415
     from takeoff.nest import nest_job  # noqa: PLC0415
     from takeoff.papers import Extra, write_all  # noqa: PLC0415
     from takeoff.papers.folder import check_free  # noqa: PLC0415
@@ -74,6 +75,8 @@ def plan(
     extras = [extra for extra, asked in wanted.items() if asked]
     files = write_all(made, out, force, baselines, extras)
     Console().print(summary(made, baselines))
+    for sentence in findings(made.job, made.profile):
+        typer.echo(sentence)
     if made.stopped:
         typer.echo("Stopped by Ctrl-C: this is the best plan found until then, written whole.")
     typer.echo(f"Written to {out}: {_listed([file.relative_to(out) for file in files])}")

@@ -1,9 +1,10 @@
-"""What a plan takes for granted, in sentences for the person who must answer for it."""
+"""What speaks against a plan and what it takes for granted, in sentences for a person."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from takeoff.findings import findings
 from takeoff.lengths import GRIDS, Unit, show_exactly, show_with_unit
 from takeoff.nest import JobPlan
 from takeoff.profile import changes
@@ -11,12 +12,13 @@ from takeoff.settings import Profile
 
 
 def assumed(plan: JobPlan) -> tuple[str, ...]:
-    """One sentence for each thing taken for granted."""
+    """What the code table and the air check found, then each thing taken for granted."""
     return tuple(_sentences(plan))
 
 
 def _sentences(plan: JobPlan) -> Iterator[str]:
     profile, unit = plan.profile, plan.job.unit
+    yield from findings(plan.job, profile)
     yield from _shop(profile)
     yield from _stock(plan)
     yield _bends(profile, unit)

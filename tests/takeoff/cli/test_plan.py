@@ -137,3 +137,17 @@ def test_ctrl_c_while_nesting_writes_the_best_plan_so_far(tmp_path: Path) -> Non
         len(sheet["parts"]) * sheet["count"] for g in written["groups"] for sheet in g["sheets"]
     )
     assert placed == wanted
+
+
+def test_what_the_air_check_finds_is_told_with_the_plan(command: Command, tmp_path: Path) -> None:
+    job = tmp_path / "job.csv"
+    job.write_text(
+        "mark,fitting,gauge,width,depth,height,openings,cfm\n"
+        "RB1,return box,24,20,26,18,front 12 x 8,1200\n"
+    )
+    outcome = command("plan", job, "--out", tmp_path / "out", "--seconds", "0.5", "--no-packet")
+    assert outcome.code == 0, outcome.err
+    # 1200 x 144 / (12 x 8) = 1800 fpm
+    assert "The return RB1 starves" in outcome.out
+    assert "1,800 fpm" in outcome.out
+    assert "The return RB1 starves" in (tmp_path / "out" / "report.html").read_text()
