@@ -104,9 +104,6 @@ class Shop:
             ways.append((shape.length, shape.width))
         if not any(w <= sw and n <= sl for w, n in ways for sw, sl in self.sheets):
             return f"{piece.name} is {size} flat, larger than every sheet in stock"
-        shear = self.profile.shear.length
-        if max(shape.width, shape.length) > shear:
-            return f"{piece.name} is {size} flat, the shear cuts {show_with_unit(shear, unit)}"
         brake = self.profile.brake.length
         for hinge in piece.hinges:
             bend = distance(hinge.start, hinge.end)

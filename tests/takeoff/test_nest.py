@@ -4,7 +4,6 @@ import pytest
 
 from nesting import PlanFaultError, Problem, ShearLimits
 from takeoff.blanks import make_job
-from takeoff.fittings import CannotMake
 from takeoff.jobs.job import Job, JobLine
 from takeoff.lengths import INCH
 from takeoff.materials import sheet
@@ -12,7 +11,7 @@ from takeoff.nest import nest_job, pose, usable_sizes
 from takeoff.profile import default, loads
 from takeoff.settings import Profile
 from takeoff.stock import StockList, standard
-from tests.takeoff.fittings.making import card, shop
+from tests.takeoff.fittings.making import card
 
 METAL = sheet("galvanized", 26)
 
@@ -46,11 +45,6 @@ def test_a_shear_shorter_than_the_sheets_limits_the_cuts() -> None:
     assert posed(default(), cells).shear == ShearLimits()
     short = loads("[shear]\nlength = 52")
     assert posed(short, cells).shear == ShearLimits(max_cut=52 * 64)
-
-
-def test_a_blank_longer_than_the_shear_is_refused() -> None:
-    with pytest.raises(CannotMake, match="the shear cuts 52 in"):
-        card("end cap", width=60, height=8).make(shop("[shear]\nlength = 52"))
 
 
 def test_a_plan_that_fails_the_checker_makes_no_papers(monkeypatch: pytest.MonkeyPatch) -> None:
