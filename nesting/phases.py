@@ -25,16 +25,14 @@ BUILD_OFTEN_SHARE = 0.1  # where blanks repeat, the linear programme is worth mo
 def bound_of(reduction: Reduction, layouts: Layouts | None, seconds: float) -> float:
     """Proved lower bound on the cost of all blanks that fit some stock, or of those placed.
 
-    Without a time limit only the quick bounds are worked out, so that a run repeats exactly; so
-    they are where some stock costs nothing.
+    Without a time limit only the quick bounds are worked out, so that a run repeats exactly.
     """
     reduced = reduction.reduced
     copies = reduced.demand if layouts is None else layouts.placed(reduced)
     if has_coil(reduction.problem):
         members = zip(reduction.members, copies.tolist(), strict=True)
         return coil_bound(reduction.problem, [(merged[0], count) for merged, count in members])
-    timed = math.isfinite(seconds) and bool((reduced.bin_cost > 0).all())
-    return lower_bound(demanding(reduced, copies), seconds if timed else 0.0)
+    return lower_bound(demanding(reduced, copies), seconds if math.isfinite(seconds) else 0.0)
 
 
 @dataclass(frozen=True)
@@ -47,6 +45,7 @@ class Phases:
         seed: of everything random.
         threads: workers of a search.
         tell: the listener.
+        spare: the incumbent counts at prices at which free stock is spared: no bound is proved.
     """
 
     reduction: Reduction
@@ -54,6 +53,7 @@ class Phases:
     seed: int
     threads: int
     tell: Progress
+    spare: bool = False
 
     def run(self, budget: Budget) -> None:
         """Build, then improve; the incumbent holds the outcome."""
@@ -112,7 +112,8 @@ class Phases:
         found, bound = cut_repeats(reduced, budget, best, seed, self._search_rest)
         self.incumbent.offer(found)
         problem = self.reduction.problem
-        if problem.guillotine and not has_coil(problem) and bound > self.incumbent.bound:
+        proves = problem.guillotine and not has_coil(problem) and not self.spare
+        if proves and bound > self.incumbent.bound:
             self.incumbent.bound = bound
             self.tell(BoundProved(bound))
 

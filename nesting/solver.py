@@ -14,6 +14,7 @@ from nesting.phases import Phases, bound_of
 from nesting.plan import Plan
 from nesting.progress import BoundProved, Finished, Progress, silent
 from nesting.reduce import reduce_problem
+from nesting.sparing import has_free, sparing
 
 BOUND_SHARE, FINISH_SHARE = 0.1, 0.5
 
@@ -48,10 +49,12 @@ def solve(
         tell = stopping(progress or silent, stop)
         budget = Budget(None if steps is not None else seconds, steps, stop.is_set)
         reduction = reduce_problem(problem, offered_bins(problem))
-        incumbent = Incumbent(reduction.reduced, tell)
+        incumbent = Incumbent(sparing(reduction.reduced), tell)
         incumbent.bound = bound_of(reduction, None, budget.share(BOUND_SHARE).left())
         tell(BoundProved(incumbent.bound))
-        phases = Phases(reduction, incumbent, seed, threads or os.cpu_count() or 1, tell)
+        workers = threads or os.cpu_count() or 1
+        spare = has_free(reduction.reduced)
+        phases = Phases(reduction, incumbent, seed, workers, tell, spare)
         phases.run(budget)
         best = incumbent.best or Layouts.empty()
         finisher = Finisher(reduction, phases.repack, budget.share(FINISH_SHARE))

@@ -3,6 +3,7 @@
 import math
 
 from nesting.bounds.area import area_bound
+from nesting.bounds.beyond_free import beyond_free
 from nesting.bounds.dual_feasible import sheets_needed
 from nesting.bounds.kinds import kinds_bound
 from nesting.reduce import Reduced
@@ -29,7 +30,7 @@ def lower_bound(reduced: Reduced, seconds: float) -> float:
         return 0.0
     if reduced.bin_w.size == 1:
         return _one_kind(reduced, seconds)
-    quick = area_bound(reduced)
+    quick = max(area_bound(reduced), beyond_free(reduced))
     if seconds <= 0 or math.isinf(quick):
         return quick
     return max(quick, area_bound(reduced, kinds_bound(reduced, seconds)))

@@ -178,11 +178,12 @@ class Programme:
         total = np.bincount(of_kind, price, minlength=reduced.bin_w.size)
         excess = np.maximum(0.0, total - reduced.bin_cost)
         limited = reduced.bin_qty >= 0
-        cut_down = np.where(limited, 1.0, reduced.bin_cost / np.maximum(total, reduced.bin_cost))
-        cut_down[~limited & (reduced.bin_cost <= 0)] = 0.0
+        most = np.maximum(total, reduced.bin_cost)
+        part = np.divide(reduced.bin_cost, most, out=np.zeros_like(most), where=most > 0)
+        cut_down = np.where(limited, 1.0, part)
         weights = np.zeros(self._fits.shape)
-        for part, (kind, shares, _) in zip(price * cut_down[of_kind], self._cuts, strict=True):
-            weights[kind] += part * shares
+        for paid, (kind, shares, _) in zip(price * cut_down[of_kind], self._cuts, strict=True):
+            weights[kind] += paid * shares
         least = np.where(self._fits, weights, np.inf).min(axis=0)
         m = reduced.demand.size
         gained = float(np.minimum(least[:m], least[m:]) @ reduced.demand)
