@@ -194,7 +194,7 @@ def pose(
         kerf=to_grid(profile.cut.kerf, grid),
         trim=to_grid(profile.cut.trim, grid),
         shear=_shear(profile, items, grid),
-        keep=_keep(profile, grid),
+        keep=_keep(profile, items[0].gauge, grid),
     )
 
 
@@ -205,11 +205,12 @@ def _shear(profile: Profile, items: Sequence[StockItem], grid: Grid) -> ShearLim
     return ShearLimits(max_cut=_down(reach, grid)) if longest > reach else ShearLimits()
 
 
-def _keep(profile: Profile, grid: Grid) -> Keep:
-    """The shop's rule for offcuts, in grid steps."""
-    square_inches = profile.offcut.min_area_ft2 * SQUARE_INCHES_IN_A_SQUARE_FOOT
+def _keep(profile: Profile, gauge: int, grid: Grid) -> Keep:
+    """The shop's rule for offcuts of a gauge, in grid steps."""
+    smallest = profile.offcut.of(gauge)
+    square_inches = smallest.min_area_ft2 * SQUARE_INCHES_IN_A_SQUARE_FOOT
     return Keep(
-        min_side=max(1, to_grid(profile.offcut.min_side, grid)),
+        min_side=max(1, to_grid(smallest.min_side, grid)),
         min_area=max(1, round(square_inches * float(grid.per_inch) ** 2)),
     )
 

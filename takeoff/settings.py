@@ -20,7 +20,7 @@ from takeoff.errors import nearest
 from takeoff.faults import refuse
 from takeoff.lengths import INCH, UNITS, Grid, Length, Unit
 from takeoff.rates import Billing, Fastening, Hanger, Prices, Rates, Sealing
-from takeoff.tables import Angle, Positive, ShopLength, Strip, Table, above_zero
+from takeoff.tables import Amount, Angle, Positive, ShopLength, Strip, Table, above_zero
 
 BEND_PER_RADIUS = 0.01743
 BEND_PER_THICKNESS = 0.0078
@@ -226,6 +226,12 @@ class Bend(Table):
         return 2 * setback - self.allowance(angle, thickness)
 
 
+def _a_gauge(name: str) -> str:
+    if not (name.isascii() and name.isdigit() and 1 <= int(name) <= 40):
+        raise refuse("is not a gauge", "Give a whole number, 1 to 40.")
+    return name
+
+
 class Cut(Table):
     """Metal lost by a cut, and trimmed off all round a sheet, inches."""
 
@@ -233,11 +239,44 @@ class Cut(Table):
     trim: Strip
 
 
-class Offcut(Table):
+Share = Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
+"""Percent."""
+
+
+class Smallest(Table):
     """The smallest leftover that is kept: its shorter side in inches, its area in ft2."""
 
     min_side: ShopLength
-    min_area_ft2: Annotated[float, Field(ge=0, allow_inf_nan=False)]
+    min_area_ft2: Amount
+
+
+class Offcut(Smallest):
+    """Which leftovers are kept.
+
+    Attributes:
+        heavy: other figures, by the lightest gauge that they hold for, heavier ones included.
+    """
+
+    heavy: Mapping[Annotated[str, AfterValidator(_a_gauge)], Smallest] = Field(default_factory=dict)
+
+    def of(self, gauge: int) -> Smallest:
+        """The smallest that is kept of a gauge: by the entry nearest to it, if one holds for it."""
+        holding = [name for name in self.heavy if int(name) >= gauge]
+        return self.heavy[min(holding, key=int)] if holding else self
+
+
+class Room(Table):
+    """The stock room, and what its metal counts when a plan chooses what to cut from.
+
+    Attributes:
+        place: a file, or the URL of a database; "" for one in the user's own folder.
+        offcut_value: of an offcut from the rack, percent of what a new sheet costs for its area.
+        sheet_value: of a sheet on hand, percent of its price.
+    """
+
+    place: str
+    offcut_value: Share
+    sheet_value: Share
 
 
 class Grain(Table):
@@ -318,6 +357,7 @@ class Profile(Table):
     bend: Bend
     cut: Cut
     offcut: Offcut
+    room: Room
     grain: Grain
     fastening: Fastening
     sealing: Sealing

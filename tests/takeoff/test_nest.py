@@ -2,7 +2,7 @@
 
 import pytest
 
-from nesting import PlanFaultError, Problem, ShearLimits
+from nesting import Keep, PlanFaultError, Problem, ShearLimits
 from takeoff.blanks import make_job
 from takeoff.jobs.job import Job, JobLine
 from takeoff.lengths import INCH
@@ -58,3 +58,13 @@ def test_a_plan_that_fails_the_checker_makes_no_papers(monkeypatch: pytest.Monke
     made = make_job(wanted, profile, usable_sizes(stock, profile))
     with pytest.raises(PlanFaultError):
         nest_job(wanted, made, stock, profile, 0.2)
+
+
+def test_what_is_kept_of_a_sheet_goes_by_its_gauge() -> None:
+    # 4 in and half a square foot from 18 gauge on, 6 in and a square foot of what is lighter
+    assert posed(default(), {"width": 20, "height": 8}).keep == Keep(6 * 64, 144 * 64**2)
+    stock, wanted = standard(default()), job({"width": 20, "height": 8})
+    made = make_job(wanted, default(), usable_sizes(stock, default()))
+    blanks = [blank for line in made for blank in line.blanks]
+    keep = pose(wanted, blanks, stock.for_group("galvanized", 18), default()).keep
+    assert keep == Keep(4 * 64, 72 * 64**2)

@@ -157,6 +157,9 @@ def test_settings_never_change() -> None:
         ('units = "cm"', "units: cm is not a choice here. Give 'in' or 'mm'."),
         ('[bend]\nrule = "k"', "bend.rule: k is not a choice here. Give 'sharp' or 'allowance'."),
         ("[offcut]\nmin_area_ft2 = inf", "offcut.min_area_ft2: inf is not a number."),
+        ("[offcut.heavy.18]\nside = 3", "offcut.heavy.18.side: side is not a key here."),
+        ("[offcut.heavy.thick]\nmin_side = 3\nmin_area_ft2 = 0", "offcut.heavy.thick.[key]: thick is not a gauge."),
+        ("[room]\noffcut_value = 101", "room.offcut_value: 101 is more than 100."),
         ("[prices.per_lb]\nsteel = -1", "prices.per_lb.steel: -1 is less than 0. Give 0 or more."),
         ("[prices.per_lb]\naluminum = 1", "aluminum. Did you mean \"aluminium\""),
         ("[seams.pitsburgh]\npocket = 1\nsingle = 0", 'in seams. Did you mean "pittsburgh"?'),
@@ -266,3 +269,11 @@ def test_a_bend_never_needs_more_metal_than_its_mould_lines(angle: float, thickn
     deduction = ALLOWANCE.deduction(angle, thickness)
     assert deduction >= -1e-9
     assert math.isclose(deduction, ALLOWANCE.deduction(-angle, thickness))
+
+
+def test_the_smallest_piece_worth_keeping_by_gauge() -> None:
+    offcut = default().offcut
+    assert [float(offcut.of(gauge).min_side) for gauge in (26, 19, 18, 16)] == [6, 6, 4, 4]
+    own = loads("[offcut.heavy.12]\nmin_side = 3\nmin_area_ft2 = 0.25").offcut
+    assert [float(own.of(gauge).min_side) for gauge in (22, 18, 13, 12, 10)] == [6, 4, 4, 3, 3]
+    assert own.of(10).min_area_ft2 == 0.25
