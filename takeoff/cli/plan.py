@@ -62,7 +62,7 @@ def plan(
     from takeoff.cli.progress import NestProgress  # noqa: PLC0415
     from takeoff.findings import findings  # noqa: PLC0415
     from takeoff.nest import nest_job  # noqa: PLC0415
-    from takeoff.papers import Extra, write_all  # noqa: PLC0415
+    from takeoff.papers import Extra, contents, write_all  # noqa: PLC0415
     from takeoff.papers.folder import check_free  # noqa: PLC0415
     from takeoff.papers.terminal import summary  # noqa: PLC0415
 
@@ -70,11 +70,11 @@ def plan(
     given = read_given(job, stock, profile)
     with NestProgress(Console(stderr=True), seconds) as progress:
         made = nest_job(given.job, given.lines, given.stock, given.profile, seconds, seed, progress)
-    baselines = _baselines(made) if compare else {}
     wanted = {Extra.PACKET: packet, Extra.PATTERNS: patterns}
     extras = [extra for extra, asked in wanted.items() if asked]
-    files = write_all(made, out, force, baselines, extras)
-    Console().print(summary(made, baselines))
+    papers = contents(made, _baselines(made) if compare else {})
+    files = write_all(papers, out, force, extras)
+    Console().print(summary(papers))
     for sentence in findings(made.job, made.profile):
         typer.echo(sentence)
     if made.stopped:

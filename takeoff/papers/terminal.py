@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from rich.console import Group, RenderableType
 from rich.padding import Padding
@@ -12,19 +12,12 @@ from rich.text import Text
 from takeoff.bill.money import show as money
 from takeoff.bill.total import Bill
 from takeoff.lengths import Unit, show_exactly
-from takeoff.materials import SheetMetal
-from takeoff.nest import JobPlan
 
-from .contents import NO_BASELINES, Baseline, Contents, contents
+from .contents import Contents
 
 
-def summary(plan: JobPlan, baselines: Mapping[SheetMetal, Baseline] = NO_BASELINES) -> Group:
+def summary(contents: Contents) -> Group:
     """What a plan comes to, for `rich.print`; no text of the job is taken for markup."""
-    return summarize(contents(plan, baselines))
-
-
-def summarize(contents: Contents) -> Group:
-    """As `summary`, from what the papers have been made of."""
     return Group(*_parts(contents))
 
 

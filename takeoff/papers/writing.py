@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
 from enum import StrEnum
 from pathlib import Path
 
-from takeoff.materials import SheetMetal
-from takeoff.nest import JobPlan
-
 from . import blanks_csv, cuts_csv, hardware_csv, order_csv, packet_pdf, report_html, xlsx
-from .contents import NO_BASELINES, Baseline, Contents, contents
+from .contents import Contents
 from .folder import PLAN_FILE, write_folder
 from .patterns import pattern_files
 from .plan_json import plan_json
@@ -28,19 +25,17 @@ class Extra(StrEnum):
 
 
 def write_all(
-    plan: JobPlan,
+    contents: Contents,
     out: Path,
     force: bool = False,
-    baselines: Mapping[SheetMetal, Baseline] = NO_BASELINES,
     extras: Collection[Extra] = (Extra.PACKET,),
 ) -> list[Path]:
     """Write every paper of a plan, all or none.
 
     Args:
-        plan: the solved job.
+        contents: of the solved job.
         out: the folder to write; see `takeoff.papers.folder.write_folder`.
         force: whether a plan that is there may be replaced.
-        baselines: what another packer makes of a metal's blanks, where it was tried.
         extras: the papers that are written when they are asked for.
 
     Returns:
@@ -49,11 +44,10 @@ def write_all(
     Raises:
         PlanExists, CannotWrite: see `write_folder`.
     """
-    everything = contents(plan, baselines)
     names: list[str] = []
 
     def fill(folder: Path) -> None:
-        names[:] = _write(everything, folder, extras)
+        names[:] = _write(contents, folder, extras)
 
     write_folder(out, force, fill)
     return [out / name for name in names]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import combinations
 
 import numpy as np
@@ -35,21 +35,25 @@ class Outline:
     points: tuple[Point, ...]
     slits: tuple[Slit, ...]
 
+    @cached_property
+    def _extent(self) -> tuple[Point, Point]:
+        return extent(self.points)
+
     @property
     def corner(self) -> Point:
         """The lower left corner of the blank's rectangle: the datum of all running marks."""
-        return extent(self.points)[0]
+        return self._extent[0]
 
     @property
     def width(self) -> Length:
         """Size of the blank along x (in)."""
-        low, high = extent(self.points)
+        low, high = self._extent
         return high[0] - low[0]
 
     @property
     def length(self) -> Length:
         """Size of the blank along y (in)."""
-        low, high = extent(self.points)
+        low, high = self._extent
         return high[1] - low[1]
 
     @property

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from takeoff.errors import TakeoffError
-from takeoff.papers import CannotWrite, Extra, PlanExists, write_all
+from takeoff.papers import CannotWrite, Extra, PlanExists, contents, write_all
 from takeoff.papers.folder import check_free, write_folder
 
 from .plans import inch_plan, mm_plan
@@ -38,7 +38,7 @@ def full_disk(folder: Path) -> None:
 
 def test_every_paper_of_a_plan_is_there_and_listed(tmp_path: Path) -> None:
     out = tmp_path / "deep" / "plan"
-    files = write_all(inch_plan(), out)
+    files = write_all(contents(inch_plan()), out)
     found = tree(out)
     assert {file.relative_to(out).as_posix() for file in files} == set(found)
     listed = json.loads(found["plan.json"])["files"]
@@ -54,24 +54,26 @@ def test_every_paper_of_a_plan_is_there_and_listed(tmp_path: Path) -> None:
 
 def test_papers_that_are_asked_for(tmp_path: Path) -> None:
     out = tmp_path / "plan"
-    write_all(inch_plan(), out, extras=[Extra.PATTERNS])
+    write_all(contents(inch_plan()), out, extras=[Extra.PATTERNS])
     found = tree(out)
     assert "packet.pdf" not in found
     blanks = [blank for group in inch_plan().groups for blank in group.blanks]
     assert sum(name.startswith("dxf/") and name.endswith(".dxf") for name in found) == len(blanks)
     assert {*json.loads(found["plan.json"])["files"], "plan.json"} == set(found)
-    write_all(mm_plan(), out, force=True, extras=[])  # the old pattern files are known and go
+    write_all(
+        contents(mm_plan()), out, force=True, extras=[]
+    )  # the old pattern files are known and go
     assert not [name for name in tree(out) if name.startswith("dxf/")]
 
 
 def test_a_plan_is_replaced_whole_and_only_by_force(tmp_path: Path) -> None:
     out = tmp_path / "plan"
-    write_all(inch_plan(), out)
+    write_all(contents(inch_plan()), out)
     before = tree(out)
     with pytest.raises(PlanExists, match="already holds a plan"):
-        write_all(mm_plan(), out)
+        write_all(contents(mm_plan()), out)
     assert tree(out) == before
-    write_all(mm_plan(), out, force=True)
+    write_all(contents(mm_plan()), out, force=True)
     after = tree(out)
     assert json.loads(after["plan.json"])["units"] == "mm"
     assert {*json.loads(after["plan.json"])["files"], "plan.json"} == set(after)
@@ -103,7 +105,7 @@ def test_a_write_that_fails_half_way_through_the_papers(
 
     monkeypatch.setattr("takeoff.papers.plots.save_grey", fail)
     with pytest.raises(CannotWrite):
-        write_all(inch_plan(), tmp_path / "plan")
+        write_all(contents(inch_plan()), tmp_path / "plan")
     assert list(tmp_path.iterdir()) == []
 
 

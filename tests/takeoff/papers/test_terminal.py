@@ -1,21 +1,27 @@
 """The summary on the terminal."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from io import StringIO
 
 from rich.console import Console
 
 from takeoff.bill.money import show
+from takeoff.materials import SheetMetal
 from takeoff.nest import JobPlan
 from takeoff.papers import Baseline, contents
+from takeoff.papers.contents import NO_BASELINES
 from takeoff.papers.terminal import summary
 
 from .plans import inch_plan, mm_plan, short_plan
 
 
-def shown(job: JobPlan, columns: int = 100, **baselines: object) -> str:
+def shown(
+    job: JobPlan, columns: int = 100, baselines: Mapping[SheetMetal, Baseline] = NO_BASELINES
+) -> str:
     out = StringIO()
-    Console(file=out, width=columns, color_system=None).print(summary(job, **baselines))  # type: ignore[arg-type]
+    console = Console(file=out, width=columns, color_system=None)
+    console.print(summary(contents(job, baselines)))
     return out.getvalue()
 
 
