@@ -134,14 +134,16 @@ Region = tuple[int, int, int, int]  # x0, y0, x1, y1
 
 
 def _check_shear(problem: Problem, sheet: SheetLayout, where: str) -> None:
-    t = problem.trim
-    region = (t, t, sheet.stock.width - t, sheet.drawn - t)
-    if not _within_limits(problem, sheet.placements, region):
+    if not _within_limits(problem, sheet.stock, sheet.placements, sheet.drawn):
         raise PlanFaultError(f"{where}: the shear's limits don't allow it: {problem.shear}")
 
 
-def _within_limits(problem: Problem, group: Sequence[Placement], region: Region) -> bool:
-    starts = [True] if problem.shear.first_across else [True, False]
+def _within_limits(problem: Problem, stock: Stock, group: Sequence[Placement], drawn: int) -> bool:
+    """True when the shear can cut this much of a stock so; a coil has been cut across before."""
+    t = problem.trim
+    region = (t, t, stock.width - t, drawn - t)
+    only_across = problem.shear.first_across and stock.kind != "coil"
+    starts = [True] if only_across else [True, False]
     stages = problem.shear.stages
     left = len(group) * 2 + 2 if stages is None else stages
     return any(_shearable(problem, group, region, across, left) for across in starts)
@@ -163,17 +165,22 @@ def _shearable(
     sizes = [end - start for start, end in spans]
     if sizes == [high - low]:
         return False
-    margins = [spans[0][0] - low, high - spans[-1][1]]
     limits = problem.shear
     if limits.max_cut is not None and cut_length > limits.max_cut:
         return False
-    if max(sizes + margins) < limits.min_strip:
+    if max(sizes + _scrap_between(problem.kerf, low, spans, high)) < limits.min_strip:
         return False
     inner = [(x0, a, x1, b) if across else (a, y0, b, y1) for a, b in spans]
     return all(
         _shearable(problem, part, room, not across, stages - 1)
         for part, room in zip(parts, inner, strict=True)
     )
+
+
+def _scrap_between(kerf: int, low: int, spans: Sequence[tuple[int, int]], high: int) -> list[int]:
+    """Sizes of the scrap before, between and after the spans, less what the cuts destroy."""
+    edges = [low - kerf, *(edge for span in spans for edge in span), high + kerf]
+    return [stop - start - 2 * kerf for start, stop in zip(edges[::2], edges[1::2], strict=True)]
 
 
 def _box(group: Sequence[Placement]) -> Region:
@@ -220,16 +227,18 @@ def _check_excuse(problem: Problem, plan: Plan, blank: Blank) -> None:
 
 
 def _takes(problem: Problem, stock: Stock, blank: Blank) -> bool:
-    """True when a whole copy of the stock gives one copy of the blank."""
+    """True when a copy of the stock, a coil drawn as far as needed, gives one of the blank."""
     t = problem.trim
-    region = (t, t, stock.width - t, stock.length - t)
     ways = [Placement(blank, t, t, blank.width, blank.length, turned=False)]
     if blank.turn:
         ways.append(Placement(blank, t, t, blank.length, blank.width, turned=True))
-    inside = [p for p in ways if t + p.width <= region[2] and t + p.length <= region[3]]
+    inside = [
+        p for p in ways if p.width <= stock.width - 2 * t and p.length <= stock.length - 2 * t
+    ]
     if problem.shear == ShearLimits():
         return bool(inside)
-    return any(_within_limits(problem, [p], region) for p in inside)
+    drawn = {p: p.length + 2 * t if stock.kind == "coil" else stock.length for p in inside}
+    return any(_within_limits(problem, stock, [p], drawn[p]) for p in inside)
 
 
 def _check_money(plan: Plan) -> None:

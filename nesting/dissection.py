@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from nesting.cuts import Cut, Rect, Strip, cut_order, cut_tree
-from nesting.model import Problem
+from nesting.model import Problem, ShearLimits
 from nesting.offcuts import claim_offcuts
 from nesting.plan import SheetLayout
 
@@ -61,22 +61,39 @@ def dissect(problem: Problem, sheet: SheetLayout) -> Dissection:
     region = _usable(problem, sheet)
     placed = [Rect(p.x, p.y, p.width, p.length) for p in sheet.placements]
     claimed = claim_offcuts(problem.kerf, region, placed, problem.keep)
-    starts = [True] if problem.shear.first_across else [True, False]
-    ways = [_way(problem, sheet, region, [*placed, *claimed], start) for start in starts]
-    if claimed and not any(keeps_limits(problem, way) for way in ways):
-        ways += [_way(problem, sheet, region, placed, start) for start in starts]
-    return min(ways, key=lambda way: _preference(problem, way))
+    ways = _ways(problem, sheet, region, [*placed, *claimed])
+    if claimed and problem.shear != ShearLimits():
+        plain = _ways(problem, sheet, region, placed)
+        if not (_any_keeps(problem, sheet, plain) and _any_keeps(problem, sheet, ways)):
+            ways = plain  # the blanks alone decide whether a layout keeps the limits
+    return min(ways, key=lambda way: _preference(problem, sheet, way))
 
 
-def keeps_limits(problem: Problem, way: Dissection) -> bool:
-    """True when the shear can make these cuts."""
+def keeps_limits(problem: Problem, sheet: SheetLayout, way: Dissection) -> bool:
+    """True when the shear can take the sheet apart this way."""
     limits = problem.shear
     return (
         (limits.stages is None or way.tree.stages() <= limits.stages)
-        and (not limits.first_across or way.tree.across is not False)
+        and (way.tree.across is None or way.tree.across in _starts(problem, sheet))
         and all(cut.held >= limits.min_strip for cut in way.cuts)
         and (limits.max_cut is None or all(cut.length <= limits.max_cut for cut in way.cuts))
     )
+
+
+def _starts(problem: Problem, sheet: SheetLayout) -> list[bool]:
+    """Whether the first cuts may run across: a coil's piece has been cut across to get it."""
+    only_across = problem.shear.first_across and sheet.stock.kind != "coil"
+    return [True] if only_across else [True, False]
+
+
+def _ways(
+    problem: Problem, sheet: SheetLayout, region: Rect, wanted: Sequence[Rect]
+) -> list[Dissection]:
+    return [_way(problem, sheet, region, wanted, start) for start in _starts(problem, sheet)]
+
+
+def _any_keeps(problem: Problem, sheet: SheetLayout, ways: Sequence[Dissection]) -> bool:
+    return any(keeps_limits(problem, sheet, way) for way in ways)
 
 
 def _usable(problem: Problem, sheet: SheetLayout) -> Rect:
@@ -104,6 +121,8 @@ def _way(
     return Dissection(tree, cuts, tuple(worth), tuple(scrap), areas)
 
 
-def _preference(problem: Problem, way: Dissection) -> tuple[bool, int, int, int]:
+def _preference(
+    problem: Problem, sheet: SheetLayout, way: Dissection
+) -> tuple[bool, int, int, int]:
     largest = way.offcuts[0].area if way.offcuts else 0
-    return not keeps_limits(problem, way), -largest, len(way.cuts), way.settings
+    return not keeps_limits(problem, sheet, way), -largest, len(way.cuts), way.settings

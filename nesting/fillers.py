@@ -33,7 +33,7 @@ def _fill(problem: Problem, sheet: SheetLayout, left: dict[Blank, int]) -> Sheet
     for room in _scrap_rooms(problem, sheet, before, left):
         placed += _pack(problem.kerf, room, left)
     candidate = SheetLayout(sheet.stock, placed, sheet.drawn)
-    if _offcuts_stay(problem, before, candidate):
+    if _offcuts_stay(problem, sheet, before, candidate):
         return candidate
     for placement in placed[len(sheet.placements) :]:
         left[placement.blank] += 1
@@ -95,11 +95,15 @@ def _turns(blank: Blank) -> list[tuple[int, int, bool]]:
     return upright
 
 
-def _offcuts_stay(problem: Problem, before: Dissection, candidate: SheetLayout) -> bool:
+def _offcuts_stay(
+    problem: Problem, sheet: SheetLayout, before: Dissection, candidate: SheetLayout
+) -> bool:
     """True when every offcut can still be kept and the shear can still make the cuts."""
     try:
         after = dissect(problem, candidate)
     except NotGuillotineError:
         return False
     kept = [rect.area for rect in after.offcuts] == [rect.area for rect in before.offcuts]
-    return kept and (keeps_limits(problem, after) or not keeps_limits(problem, before))
+    return kept and (
+        keeps_limits(problem, candidate, after) or not keeps_limits(problem, sheet, before)
+    )

@@ -41,7 +41,7 @@ def figures_of(problem: Problem, sheets: tuple[SheetLayout, ...], known: Known) 
         if sheet not in known:
             known[sheet] = dissect(problem, sheet)
     apart = {sheet: known[sheet] for sheet in sheets}
-    beyond = {sheet for sheet, way in apart.items() if not keeps_limits(problem, way)}
+    beyond = {sheet for sheet, way in apart.items() if not keeps_limits(problem, sheet, way)}
     return Figures(
         beyond=sum(sheet in beyond for sheet in sheets),
         cost=sum(sheet.cost for sheet in sheets),

@@ -57,7 +57,8 @@ class Limited:
         layouts = Layouts(stock, np.zeros_like(item), item, x, y, turned)
         problem = self.reduction.problem
         return all(
-            keeps_limits(problem, dissect(problem, s)) for s in unfold(self.reduction, layouts)
+            keeps_limits(problem, sheet, dissect(problem, sheet))
+            for sheet in unfold(self.reduction, layouts)
         )
 
     def _densest(

@@ -155,8 +155,10 @@ class ShearLimits:
     """What the shear can do; every default means no limit.
 
     Attributes:
-        stages: most turns of the cutting direction plus one; trimming a blank free counts too.
-        first_across: the first cuts run across the width.
+        stages: most turns of the cutting direction plus one; trimming a blank free counts too,
+            parting a piece from a coil does not.
+        first_across: the first cuts run across the width; of a coil the cut that parts the piece
+            from it is the first.
         min_strip: least size of the part that lies under the hold-down during a cut.
         max_cut: longest cut.
     """

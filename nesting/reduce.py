@@ -5,12 +5,12 @@ its trim and grows by the kerf. Nothing after this hears of them until the plan 
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from nesting.arrays import BoolArray, FloatArray, IntArray
-from nesting.model import Blank, Problem, Stock
+from nesting.model import MOST, Blank, Problem, ShearLimits, Stock
 from nesting.plan import Unplaced
 
 UNLIMITED = -1
@@ -31,6 +31,7 @@ class Reduced:
         bin_l: int64[s], usable length.
         bin_cost: float64[s]
         bin_qty: int64[s], copies at hand, -1 = unlimited.
+        shear: the limits, with the kerf in them as in the sizes.
     """
 
     item_w: IntArray
@@ -41,6 +42,7 @@ class Reduced:
     bin_l: IntArray
     bin_cost: FloatArray
     bin_qty: IntArray
+    shear: ShearLimits = field(default_factory=ShearLimits)
 
 
 def demanding(reduced: Reduced, demand: IntArray) -> Reduced:
@@ -136,9 +138,22 @@ def reduce_problem(problem: Problem, bins: Iterable[Bin] | None = None) -> Reduc
         else:
             types.setdefault(key, []).append(blank)
     keys = sorted(types, key=lambda key: (-key[0] * key[1], key))
-    rooms = _needed(rooms, keys)
+    rooms = [room for room in rooms if any(_fits(key, room) for key in keys)]
+    if problem.shear == ShearLimits():
+        rooms = _unbeaten(rooms)
     members = tuple(tuple(types[key]) for key in keys)
-    return Reduction(problem, _arrays(keys, members, rooms), tuple(rooms), members, tuple(unplaced))
+    reduced = replace(_arrays(keys, members, rooms), shear=_with_kerf(problem))
+    return Reduction(problem, reduced, tuple(rooms), members, tuple(unplaced))
+
+
+def _with_kerf(problem: Problem) -> ShearLimits:
+    """The limits in the engine's sizes: a part and a cut are longer by the kerf there."""
+    limits = problem.shear
+    return replace(
+        limits,
+        min_strip=min(MOST, limits.min_strip + problem.kerf) if limits.min_strip else 0,
+        max_cut=None if limits.max_cut is None else min(MOST, limits.max_cut + problem.kerf),
+    )
 
 
 def _item_type(blank: Blank, kerf: int, rooms: list[Bin]) -> tuple[int, int, bool] | None:
@@ -168,13 +183,12 @@ def _why_not(blank: Blank, problem: Problem) -> str:
     return f"{size}{turn} is larger than every stock: {rooms}{more}{trim}"
 
 
-def _needed(rooms: list[Bin], keys: list[tuple[int, int, bool]]) -> list[Bin]:
-    """Without the bins that no item fits or that another one beats in every respect."""
-    fitting = [room for room in rooms if any(_fits(key, room) for key in keys)]
+def _unbeaten(rooms: list[Bin]) -> list[Bin]:
+    """Without the bins that another one beats in every respect."""
     return [
         room
-        for place, room in enumerate(fitting)
-        if not any(_beats(other, room, at < place) for at, other in enumerate(fitting))
+        for place, room in enumerate(rooms)
+        if not any(_beats(other, room, at < place) for at, other in enumerate(rooms))
     ]
 
 

@@ -3,12 +3,17 @@
 import numpy as np
 
 from nesting.layouts import Layouts
+from nesting.model import ShearLimits
 from nesting.reduce import Reduced
 
 
 def trade_down(reduced: Reduced, layouts: Layouts) -> Layouts:
-    """The same layouts on cheaper stock where that is possible; never dearer."""
-    if len(reduced.bin_w) == 1 or not len(layouts.stock):
+    """The same layouts on cheaper stock where that is possible; never dearer.
+
+    Not within the limits of a shear, which may cut a layout from one size and not from another.
+    """
+    limited = reduced.shear != ShearLimits()
+    if limited or len(reduced.bin_w) == 1 or not len(layouts.stock):
         return layouts
     width, length = layouts.sizes(reduced)
     need_w = np.zeros(len(layouts.stock), dtype=np.int64)
