@@ -80,8 +80,21 @@ SheetsOf = Callable[[SheetMetal], Sequence[tuple[Length, Length]]]
 """The usable sheet sizes in stock for a metal, width by length (in)."""
 
 
-def make_job(job: Job, profile: Profile, sheets_of: SheetsOf, source: str = "") -> list[MadeLine]:
+def make_job(
+    job: Job,
+    profile: Profile,
+    sheets_of: SheetsOf,
+    source: str = "",
+    make: Callable[[JobLine, Shop], MadeLine] | None = None,
+) -> list[MadeLine]:
     """Every line's fitting taken apart, with sizes told in the job's own unit.
+
+    Args:
+        job: its lines.
+        profile: of the shop.
+        sheets_of: what fittings can be cut from.
+        source: the file's name, for the errors.
+        make: used in place of `make_line`, by those who remember what they made.
 
     Raises:
         JobFaults: all rows whose fitting cannot be made or does not fit what it connects to, with
@@ -96,7 +109,7 @@ def make_job(job: Job, profile: Profile, sheets_of: SheetsOf, source: str = "") 
             faults.append(_no_stock(line))
             continue
         try:
-            made.append(make_line(line, shop))
+            made.append((make or make_line)(line, shop))
         except CannotMake as error:
             fault = Fault(line.row, error.column, error.value, error.problem, error.allowed)
             faults.append(fault)

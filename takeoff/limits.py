@@ -36,7 +36,31 @@ def allowed(field: FieldInfo, unit: Unit) -> str:
 
 def is_length(field: FieldInfo) -> bool:
     """Whether the field takes a length."""
-    return any(choice.kind is Fraction for choice in _choices(field.annotation, field.metadata))
+    return Fraction in _kinds(field)
+
+
+def is_number(field: FieldInfo) -> bool:
+    """Whether the field takes a number that is no length."""
+    return not _kinds(field).isdisjoint((int, float))
+
+
+def named(field: FieldInfo) -> tuple[str, ...]:
+    """The names to choose from where the field takes nothing else: `yes` and `no`, or its own."""
+    names: list[str] = []
+    for choice in _choices(field.annotation, field.metadata):
+        if choice.kind is bool:
+            names += ["yes", "no"]
+        elif get_origin(choice.kind) is Literal:
+            names += map(str, get_args(choice.kind))
+        else:
+            return ()
+    return tuple(names)
+
+
+def _kinds(field: FieldInfo) -> set[object]:
+    """Types that the field takes; named choices are left out."""
+    kinds = (choice.kind for choice in _choices(field.annotation, field.metadata))
+    return {kind for kind in kinds if isinstance(kind, type)}
 
 
 def length_text(value: float | Fraction, unit: Unit) -> str:

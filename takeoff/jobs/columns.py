@@ -16,6 +16,19 @@ FIXED = ("mark", "fitting", "qty", "material", "gauge", AIR, "note")
 NEEDED = ("mark", "fitting", "gauge")
 """Columns that every job list has."""
 
+ABOUT = MappingProxyType(
+    {
+        "mark": "Its name on this job, such as D1; each its own.",
+        "fitting": "Which fitting it is.",
+        "qty": "How many alike.",
+        "material": "The metal.",
+        "gauge": "Of the metal; auto takes the least that the shop's code table allows.",
+        AIR: "Air through one of them, cubic feet per minute, such as 1200 or 1200 return.",
+        "note": "Anything the bench should know.",
+    }
+)
+"""What the fixed columns are, in a sentence each; the fields of fittings tell it themselves."""
+
 
 def key(title: str) -> str:
     """A title made plain: case, spaces, hyphens and underscores don't matter."""

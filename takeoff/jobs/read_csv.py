@@ -34,9 +34,13 @@ def read_csv(
 
     UTF-8, or any Unicode with a byte order mark; cells parted by commas, semicolons or tabs.
     """
+    return read_rows(csv_cells(data, source), name, unit, source, code)
+
+
+def csv_cells(data: bytes, source: str = "") -> list[list[str]]:
+    """Every row of a CSV file, blank ones too. Raises JobFaults: it cannot be read."""
     words = decode(data, source)
-    rows = _table(words, _separator(words, source), source)
-    return read_rows(rows, name, unit, source, code)
+    return _table(words, _separator(words, source), source)
 
 
 def decode(data: bytes, source: str = "") -> str:

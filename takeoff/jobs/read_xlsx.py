@@ -33,20 +33,27 @@ SAVE_AS = "Save it as an .xlsx workbook without a password, or as CSV UTF-8."
 def read_xlsx(
     data: bytes, name: str = "Job", unit: Unit = INCH, source: str = "", code: Code | None = None
 ) -> Job:
-    """The job in a workbook; see `read_rows` for the arguments and errors.
+    """The job in a workbook; see `read_rows` for the arguments and errors."""
+    return read_rows(xlsx_cells(data, source), name, unit, source, code)
+
+
+def xlsx_cells(data: bytes, source: str = "") -> list[list[object]]:
+    """Every row of a workbook, blank ones too.
 
     Read is the only sheet that has anything in it, or among several the one called `job`.
+
+    Raises:
+        JobFaults: it cannot be read.
     """
     _check_size(data, source)
     try:
         with warnings.catch_warnings():  # of charts and rules that a job list has no use for
             warnings.simplefilter("ignore")
-            rows = _table(data, source)
+            return _table(data, source)
     except JobFaults:
         raise
     except Exception as error:  # what a broken file raises inside openpyxl can be anything
         raise unreadable(source, "it is not a sound workbook", SAVE_AS) from error
-    return read_rows(rows, name, unit, source, code)
 
 
 def _check_size(data: bytes, source: str) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from takeoff.advice import WARNING, advise
 from takeoff.errors import Fault, JobFaults
@@ -64,6 +65,29 @@ def read_rows(
     assumed = (*_assumed(heading, here, lines, words), *_by_table(lines, table))
     advice = advise(lines, table, here)
     return Job(heading.settings.get("job") or name, here, tuple(lines), assumed, advice)
+
+
+@dataclass(frozen=True)
+class RawList:
+    """A job list taken apart and not yet read.
+
+    Attributes:
+        name: of the job, "" where the list gives none.
+        unit: of its bare numbers.
+        rows: of each filled row its number and its filled cells by column.
+    """
+
+    name: str
+    unit: Unit
+    rows: tuple[tuple[int, Mapping[str, str]], ...]
+
+
+def raw_list(rows: Sequence[Sequence[object]], unit: Unit = INCH) -> RawList:
+    """The cells of a table that `read_rows` takes without a fault, as they are written."""
+    words = [[text(cell) for cell in row] for row in rows]
+    heading = read_heading(words)
+    filled = tuple((row.number, row.cells) for row in _filled(heading, rows, words))
+    return RawList(heading.settings.get("job", ""), heading.unit(unit), filled)
 
 
 def _filled(

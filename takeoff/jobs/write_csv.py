@@ -6,10 +6,10 @@ import csv
 import io
 
 from .card_text import filled_in
-from .cells import guarded, text
-from .columns import AIR, FIXED
-from .heading import REMARK
+from .cells import text
+from .columns import AIR
 from .job import Job, JobLine
+from .table import Table, job_table
 
 
 def write_csv(job: Job) -> str:
@@ -18,32 +18,18 @@ def write_csv(job: Job) -> str:
     Columns at their default are left blank. A text that a spreadsheet would take for a formula has
     an apostrophe in front.
     """
-    cards = [filled_in(line.fitting, job.unit) for line in job.lines]
-    dimensions = list(dict.fromkeys(name for card in cards for name in card))
-    *first, last = (name for name in FIXED if name != AIR or _tells_air(job))
-    columns = [*first, *dimensions, last]
+    return csv_text(job_table(job.name, job.unit, [cells(line, job) for line in job.lines]))
+
+
+def csv_text(table: Table) -> str:
+    """A table as CSV."""
     out = io.StringIO(newline="")
-    rows = csv.writer(out, lineterminator="\n")
-    rows.writerow([f"{REMARK} job = {job.name}"])
-    rows.writerow([f"{REMARK} units = {job.unit.name}"])
-    rows.writerow(columns)
-    for line, card in zip(job.lines, cards, strict=True):
-        cells = card | _fixed(line)
-        rows.writerow([guarded(cells.get(column, "")) for column in columns])
+    csv.writer(out, lineterminator="\n").writerows(table)
     return out.getvalue()
 
 
-def _tells_air(job: Job) -> bool:
-    return any(line.cfm is not None for line in job.lines)
-
-
-def _air(line: JobLine) -> str:
-    if line.cfm is None:
-        return ""
-    return " ".join(filter(None, (text(line.cfm), line.air_side)))
-
-
-def _fixed(line: JobLine) -> dict[str, str]:
+def cells(line: JobLine, job: Job) -> dict[str, str]:
+    """What stands in a line's row, by column."""
     return {
         "mark": line.mark,
         "fitting": line.fitting.kind,
@@ -52,4 +38,11 @@ def _fixed(line: JobLine) -> dict[str, str]:
         "gauge": str(line.metal.gauge),
         AIR: _air(line),
         "note": line.note,
+        **filled_in(line.fitting, job.unit),
     }
+
+
+def _air(line: JobLine) -> str:
+    if line.cfm is None:
+        return ""
+    return " ".join(filter(None, (text(line.cfm), line.air_side)))

@@ -1,0 +1,1 @@
+"""The web page: a job from the tape to the packet. It parses, calls and shows; nothing else."""

@@ -1,0 +1,106 @@
+"""A request as a page gets it, and how pages are given their addresses.
+
+Pages are plain functions; they run in a thread of their own, so that a slow one holds up no other.
+A form is parsed, and seen to come from a page of ours, before its page is called.
+"""
+
+from __future__ import annotations
+
+import hmac
+import secrets
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData, UploadFile
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from .desk import Desk
+
+TOKEN = "_csrf"
+"""The field of a form, and the key of the session, that shows whose form it is."""
+TOKEN_HEADER = "X-CSRF-Token"
+MOST_FIELDS = 300
+MOST_FILES = 1
+
+
+@dataclass(frozen=True)
+class Ask:
+    """A request.
+
+    Attributes:
+        request: as it came.
+        form: what was filled in; empty where nothing was sent.
+        desk: what the pages work with.
+    """
+
+    request: Request
+    form: FormData
+    desk: Desk
+
+    def text(self, name: str) -> str:
+        """What was filled in as text, "" for nothing."""
+        value = self.form.get(name)
+        return value if isinstance(value, str) else ""
+
+    def upload(self, name: str) -> tuple[str, bytes] | None:
+        """Name and contents of a file that was sent; None where none was chosen."""
+        value = self.form.get(name)
+        if not isinstance(value, UploadFile) or not value.filename:
+            return None
+        return value.filename, value.file.read()
+
+    def number(self, name: str) -> int:
+        """A whole number from the address."""
+        return int(self.request.path_params[name])
+
+    def part(self, name: str) -> str:
+        """A text from the address."""
+        return str(self.request.path_params[name])
+
+    @property
+    def fragment(self) -> bool:
+        """Whether a part of a page is wanted instead of a whole one."""
+        return self.request.headers.get("HX-Request") == "true"
+
+
+Page = Callable[[Ask], Response]
+
+
+def get(path: str, page: Page) -> Route:
+    """The route of a page that is looked at; it changes nothing."""
+    return Route(path, _endpoint(page), methods=["GET"], name=f"{page.__module__}.{page.__name__}")
+
+
+def post(path: str, page: Page) -> Route:
+    """The route of a form."""
+    return Route(path, _endpoint(page), methods=["POST"], name=f"{page.__module__}.{page.__name__}")
+
+
+def token(request: Request) -> str:
+    """What a form must carry to be one of ours; made with the session."""
+    return str(request.session.setdefault(TOKEN, secrets.token_urlsafe(24)))
+
+
+def _endpoint(page: Page) -> Callable[[Request], object]:
+    async def endpoint(request: Request) -> Response:
+        desk: Desk = request.app.state.desk
+        if request.method != "POST":
+            return await run_in_threadpool(page, Ask(request, FormData(), desk))
+        async with request.form(max_files=MOST_FILES, max_fields=MOST_FIELDS) as form:
+            _check_token(request, form)
+            return await run_in_threadpool(page, Ask(request, form, desk))
+
+    return endpoint
+
+
+def _check_token(request: Request, form: FormData) -> None:
+    given = request.headers.get(TOKEN_HEADER) or form.get(TOKEN)
+    known = request.session.get(TOKEN)
+    if not (
+        isinstance(given, str) and known and hmac.compare_digest(given.encode(), known.encode())
+    ):
+        raise HTTPException(403, "This form was opened before the page was restarted, or elsewhere")

@@ -1,0 +1,217 @@
+"""One job: its fittings, what is wrong with them, and their order."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from starlette.responses import Response
+
+from takeoff.blanks import MadeLine, make_job
+from takeoff.errors import Fault, JobFaults
+from takeoff.findings import findings
+from takeoff.fittings import Shop
+from takeoff.jobs.card_text import filled_in
+from takeoff.jobs.job import JobLine
+from takeoff.lengths import Unit
+from takeoff.web.asking import Ask, get, post
+from takeoff.web.fields import label
+from takeoff.web.making import made
+from takeoff.web.marks import next_mark
+from takeoff.web.reading import place_of, read_stored, row_number
+from takeoff.web.showing import go, show, tell
+from takeoff.web.store import JobRow, StoredJob, change
+
+A_PAGE = 60
+"""Rows that one page shows."""
+
+
+@dataclass(frozen=True)
+class RowView:
+    """A row as it is shown.
+
+    Attributes:
+        row: as it is kept.
+        number: as the exported list has it.
+        sizes: label and value of what its fitting must have.
+        metal: what it is made of.
+        qty: how many alike.
+        faults: what the reader has against it.
+        drawn: address of its picture; "" where it cannot be read.
+        up: whether it can be moved up, and so down.
+    """
+
+    row: JobRow
+    number: int
+    sizes: tuple[tuple[str, str], ...]
+    metal: str
+    qty: str
+    faults: tuple[str, ...]
+    drawn: str
+    up: bool
+    down: bool
+
+
+def whole(ask: Ask) -> Response:
+    """The job with its fittings, a page of them at a time."""
+    job = ask.desk.jobs.job(ask.number("job"))
+    read = read_stored(job, ask.desk.shop().profile.code)
+    last = max(0, (len(job.rows) - 1) // A_PAGE)
+    asked = ask.request.query_params.get("page", "1")
+    page = min(last, max(0, int(asked) - 1)) if asked.isdecimal() and len(asked) < 9 else 0
+    places = range(page * A_PAGE, min(len(job.rows), (page + 1) * A_PAGE))
+    rows = [_row(ask, job, place, read.lines, read.faults) for place in places]
+    count = sum(line.qty for line in read.lines.values())
+    return show(
+        ask,
+        "job.html",
+        job=job,
+        rows=rows,
+        faults=[_told(job, fault) for fault in read.faults],
+        page=page + 1,
+        pages=last + 1,
+        count=count,
+    )
+
+
+def check(ask: Ask) -> Response:
+    """What cannot be made, does not join, or is advised against; for a part of the job's page."""
+    job = ask.desk.jobs.job(ask.number("job"))
+    shop = ask.desk.shop()
+    read = read_stored(job, shop.profile.code)
+    faults: Sequence[Fault] = ()
+    said: tuple[str, ...] = ()
+    blanks = 0
+    if read.job is not None:
+
+        def make(line: JobLine, _: Shop) -> MadeLine:
+            return made(ask.desk, line, job.unit)
+
+        try:
+            lines = make_job(read.job, shop.profile, shop.sizes, make=make)
+            blanks = sum(blank.qty for line in lines for blank in line.blanks)
+        except JobFaults as error:
+            faults = error.faults
+        said = (*read.job.assumed, *findings(read.job, shop.profile))
+    told = [_told(job, fault) for fault in faults]
+    name = "parts/check.html" if ask.fragment else "check.html"
+    return show(ask, name, job=job, faults=told, said=said, blanks=blanks, unread=len(read.faults))
+
+
+def move(ask: Ask) -> Response:
+    """A row one place up or down."""
+    key, by = ask.part("row"), -1 if ask.text("_way") == "up" else 1
+
+    def moved(job: StoredJob) -> StoredJob:
+        rows = list(job.rows)
+        at = next((at for at, row in enumerate(rows) if row.key == key), None)
+        if at is None or not 0 <= at + by < len(rows):
+            return job
+        rows[at], rows[at + by] = rows[at + by], rows[at]
+        return replace(job, rows=tuple(rows))
+
+    change(ask.desk.jobs, ask.number("job"), moved)
+    return go(ask, _here(ask, key))
+
+
+def copy(ask: Ask) -> Response:
+    """A row once more, below it, under the next mark that is free."""
+    key = ask.part("row")
+    new = JobRow({})
+
+    def copied(job: StoredJob) -> StoredJob:
+        rows: list[JobRow] = []
+        for row in job.rows:
+            rows.append(row)
+            if row.key == key:
+                mark = next_mark(job, row.cells.get("mark", ""))
+                rows.append(replace(new, cells={**row.cells, "mark": mark}))
+        return replace(job, rows=tuple(rows))
+
+    job = change(ask.desk.jobs, ask.number("job"), copied)
+    if job.row(new.key) is None:
+        tell(ask, "The row to copy was deleted in the meantime.", "wrong")
+        return go(ask, f"/jobs/{job.id}")
+    return go(ask, f"/jobs/{job.id}/rows/{new.key}")
+
+
+def ask_delete(ask: Ask) -> Response:
+    """Whether a row is to be deleted."""
+    job = ask.desk.jobs.job(ask.number("job"))
+    row = job.row(ask.part("row"))
+    if row is None:
+        tell(ask, "The row was deleted in the meantime.", "wrong")
+        return go(ask, f"/jobs/{job.id}")
+    return show(ask, "row_delete.html", job=job, row=row)
+
+
+def delete(ask: Ask) -> Response:
+    """A row is deleted, unless it was changed since its deletion was asked for."""
+    number, key = ask.number("job"), ask.part("row")
+    row = ask.desk.jobs.job(number).row(key)
+    if row is not None and row.digest != ask.text("_base"):
+        tell(ask, "This row was changed in the meantime, so it is still here. Look again.", "wrong")
+        return go(ask, f"/jobs/{number}/rows/{key}/delete")
+    change(
+        ask.desk.jobs,
+        number,
+        lambda job: replace(
+            job, rows=tuple(each for each in job.rows if row is None or each != row)
+        ),
+    )
+    tell(ask, f"{row.cells.get('mark', 'The row') if row else 'The row'} is deleted.")
+    return go(ask, f"/jobs/{number}")
+
+
+def _row(
+    ask: Ask,
+    job: StoredJob,
+    place: int,
+    lines: Mapping[str, JobLine],
+    faults: Sequence[Fault],
+) -> RowView:
+    row = job.rows[place]
+    line = lines.get(row.key)
+    number = row_number(place)
+    version = f"{row.digest}-{ask.desk.shop().version}"
+    return RowView(
+        row=row,
+        number=number,
+        sizes=_sizes(line, job.unit) if line else (),
+        metal=f"{line.metal.material} {line.metal.gauge} ga" if line else "",
+        qty=str(line.qty) if line else row.cells.get("qty", "1"),
+        faults=tuple(str(fault) for fault in faults if fault.row == number),
+        drawn=f"/jobs/{job.id}/rows/{row.key}.svg?{version}" if line else "",
+        up=place > 0,
+        down=place < len(job.rows) - 1,
+    )
+
+
+def _sizes(line: JobLine, unit: Unit) -> tuple[tuple[str, str], ...]:
+    fitting = line.fitting
+    words = filled_in(fitting, unit)
+    needed = (name for name, field in type(fitting).model_fields.items() if field.is_required())
+    return tuple((label(name), words[name]) for name in needed if name in words)
+
+
+def _told(job: StoredJob, fault: Fault) -> tuple[str, str]:
+    """A fault as a sentence, and where it can be mended; "" for the list as a whole."""
+    row = place_of(job, fault)
+    return str(fault), f"/jobs/{job.id}/rows/{row.key}" if row else ""
+
+
+def _here(ask: Ask, key: str) -> str:
+    """Back to where the row is shown."""
+    page = ask.text("_page")
+    there = f"?page={page}" if page.isdecimal() else ""
+    return f"/jobs/{ask.number('job')}{there}#row-{key}"
+
+
+ROUTES = [
+    get("/jobs/{job:int}", whole),
+    get("/jobs/{job:int}/check", check),
+    post("/jobs/{job:int}/rows/{row}/move", move),
+    post("/jobs/{job:int}/rows/{row}/copy", copy),
+    get("/jobs/{job:int}/rows/{row}/delete", ask_delete),
+    post("/jobs/{job:int}/rows/{row}/delete", delete),
+]

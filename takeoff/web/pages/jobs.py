@@ -1,0 +1,98 @@
+"""All jobs: start one, copy, rename and delete."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from starlette.responses import Response
+
+from takeoff.jobs.cells import text
+from takeoff.lengths import INCH, UNITS
+from takeoff.web.asking import Ask, get, post
+from takeoff.web.pages import Nav
+from takeoff.web.showing import go, many, show, tell
+from takeoff.web.store import JobRow, StoredJob, change
+
+NAV = Nav(10, "Jobs", "/jobs")
+LONGEST_NAME = 120
+
+
+def listing(ask: Ask) -> Response:
+    """All jobs."""
+    return _listed(ask)
+
+
+def start(ask: Ask) -> Response:
+    """A new job without rows."""
+    name, wrong = named(ask)
+    if wrong:
+        return _listed(ask, 422, name=name, wrong=wrong)
+    job = ask.desk.jobs.add(name, UNITS.get(ask.text("units"), INCH), ())
+    return go(ask, f"/jobs/{job.id}")
+
+
+def rename(ask: Ask) -> Response:
+    """Another name for a job."""
+    name, wrong = named(ask)
+    here = f"/jobs/{ask.number('job')}"
+    if wrong:
+        tell(ask, wrong, "wrong")
+        return go(ask, here)
+    change(ask.desk.jobs, ask.number("job"), lambda job: replace(job, name=name))
+    tell(ask, f"This job is now called {name}.")
+    return go(ask, here)
+
+
+def copy(ask: Ask) -> Response:
+    """A job once more."""
+    job = ask.desk.jobs.job(ask.number("job"))
+    rows = tuple(JobRow(row.cells) for row in job.rows)
+    name = f"{job.name[: LONGEST_NAME - 7]}, copied"
+    made = ask.desk.jobs.add(name, job.unit, rows)
+    tell(ask, f"Copied with {many(len(rows), 'row')}. Give it a name of its own.")
+    return go(ask, f"/jobs/{made.id}")
+
+
+def ask_delete(ask: Ask) -> Response:
+    """Whether a job is to be deleted."""
+    return show(ask, "job_delete.html", job=ask.desk.jobs.job(ask.number("job")))
+
+
+def delete(ask: Ask) -> Response:
+    """A job is deleted, unless it was changed since its deletion was asked for."""
+    job = ask.desk.jobs.job(ask.number("job"))
+    if ask.text("_version") != str(job.version):
+        tell(ask, "This job was changed in the meantime, so it is still here. Look again.", "wrong")
+        return go(ask, f"/jobs/{job.id}/delete")
+    ask.desk.jobs.remove(job.id)
+    tell(ask, f"{_called(job)} is deleted.")
+    return go(ask, "/jobs")
+
+
+def named(ask: Ask) -> tuple[str, str]:
+    """The name that was filled in, and what is wrong with it."""
+    name = text(ask.text("name"))
+    if not name:
+        return name, "A job needs a name. Give the street, the customer or a number."
+    if len(name) > LONGEST_NAME:
+        return name, f"This name has more than {LONGEST_NAME} letters. Give a shorter one."
+    return name, ""
+
+
+def _called(job: StoredJob) -> str:
+    return job.name or "The job without a name"
+
+
+def _listed(ask: Ask, status: int = 200, name: str = "", wrong: str = "") -> Response:
+    heads = ask.desk.jobs.jobs()
+    return show(ask, "jobs.html", status, jobs=heads, name=name, wrong=wrong)
+
+
+ROUTES = [
+    get("/jobs", listing),
+    post("/jobs", start),
+    post("/jobs/{job:int}/name", rename),
+    post("/jobs/{job:int}/copy", copy),
+    get("/jobs/{job:int}/delete", ask_delete),
+    post("/jobs/{job:int}/delete", delete),
+]

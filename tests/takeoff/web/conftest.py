@@ -1,0 +1,67 @@
+"""A desk with jobs in memory, and a visitor who keeps cookies and sends the forms he was shown."""
+
+from collections.abc import Iterator
+from html.parser import HTMLParser
+
+import httpx2
+import pytest
+from starlette.testclient import TestClient
+
+from takeoff.profile import default
+from takeoff.stock import standard
+from takeoff.web.app import build
+from takeoff.web.asking import TOKEN
+from takeoff.web.desk import Desk, ShopNow
+
+from .memory import MemoryJobs
+
+
+class _Inputs(HTMLParser):
+    def __init__(self) -> None:
+        super().__init__()
+        self.values: dict[str, str] = {}
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = dict(attrs)
+        if tag == "input" and given.get("name"):
+            self.values[str(given["name"])] = given.get("value") or ""
+
+
+class Visitor:
+    """A browser without a script."""
+
+    def __init__(self, client: TestClient) -> None:
+        self.client = client
+
+    def get(self, path: str, **more: object) -> httpx2.Response:
+        return self.client.get(path, **more)  # type: ignore[arg-type]
+
+    def post(
+        self, path: str, values: dict[str, str] | None = None, **more: object
+    ) -> httpx2.Response:
+        """Send a form with the token that every form carries; redirects are followed."""
+        sent = {TOKEN: self.token(), **(values or {})}
+        return self.client.post(path, data=sent, **more)  # type: ignore[arg-type]
+
+    def token(self) -> str:
+        return inputs(self.client.get("/jobs").text)[TOKEN]
+
+
+def inputs(page: str) -> dict[str, str]:
+    """What stands in the input fields of a page, by name."""
+    parser = _Inputs()
+    parser.feed(page)
+    return parser.values
+
+
+@pytest.fixture
+def desk() -> Desk:
+    profile = default()
+    shop = ShopNow(profile, standard(profile))
+    return Desk(MemoryJobs(), lambda: shop)
+
+
+@pytest.fixture
+def visitor(desk: Desk) -> Iterator[Visitor]:
+    with TestClient(build(desk, "a secret of the tests")) as client:
+        yield Visitor(client)
