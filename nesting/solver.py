@@ -52,14 +52,14 @@ def solve(
         incumbent = Incumbent(sparing(reduction.reduced), tell)
         incumbent.bound = bound_of(reduction, None, budget.share(BOUND_SHARE).left())
         tell(BoundProved(incumbent.bound))
-        workers = threads or os.cpu_count() or 1
-        spare = has_free(reduction.reduced)
-        phases = Phases(reduction, incumbent, seed, workers, tell, spare)
+        proved = incumbent.bound
+        phases = Phases(reduction, incumbent, seed, threads or os.cpu_count() or 1, tell)
         phases.run(budget)
         best = incumbent.best or Layouts.empty()
         finisher = Finisher(reduction, phases.repack, budget.share(FINISH_SHARE))
         layouts = finisher.finish(best)
-        bound = incumbent.bound
+        # at prices that spare free stock the search proves nothing about the true cost
+        bound = proved if has_free(reduction.reduced) else incumbent.bound
         if layouts.unplaced(reduction.reduced).any():
             bound = bound_of(reduction, layouts, 0.0)
         plan = assemble(reduction, layouts, bound, finisher.known)
