@@ -8,7 +8,7 @@ import numpy as np
 from nesting.arrays import IntArray
 from nesting.budget import Budget
 from nesting.layouts import Layouts
-from nesting.partition import partition
+from nesting.partition import Way, fill_sheets
 from nesting.reduce import Reduced
 
 SPELL = 2_000
@@ -16,16 +16,24 @@ NOISE = 64  # how much chance there is in the choice of a merge
 MIX = 64  # weight of the number of roots against their area, 256 being a sheet
 HISTORY = 100
 RESTART = 30_000  # steps without success before a worker begins anew
+SCATTERED = 0.25  # of the items: with so many pieces still apart the equal sides are chance
+FAILURES = 100  # strips that made up no sheets, before they are taken for chance
 
 
 class Merger:
-    """One worker: a state of merged items that is broken up and merged again."""
+    """One worker: a state of merged items that is broken up and merged again.
+
+    Attributes:
+        hopeless: the items were hardly cut from whole sheets without waste.
+    """
 
     def __init__(self, reduced: Reduced, turning: bool, seed: int) -> None:
         self._reduced = reduced
         self._turning = turning
         self._items = np.repeat(np.arange(len(reduced.demand)), reduced.demand)
         self._seed = seed
+        self._failures = 0
+        self.hopeless = False
         self._begin()
 
     def _begin(self) -> None:
@@ -35,18 +43,18 @@ class Merger:
         number = len(items)
         self._c = np.zeros(m.COUNTERS, dtype=np.int64)
         self._c[m.ITEMS], self._c[m.TURN] = number, self._turning
-        self._c[m.BIN_W], self._c[m.BIN_L] = reduced.bin_w[0], reduced.bin_l[0]
+        self._c[m.LARGEST] = (reduced.bin_w * reduced.bin_l).max()
+        self._kinds = np.stack([reduced.bin_w, reduced.bin_l])
         self._c[m.SEED] = self._seed + 1
         self._s = np.full((m.COLUMNS, 2 * number), -1, dtype=np.int64)
         self._s[m.POS] = m.UNUSED
-        self._s[m.W, :number] = reduced.item_w[items]
-        self._s[m.L, :number] = reduced.item_l[items]
         self._s[m.SPARE, :number] = np.arange(2 * number - 1, number - 1, -1)
         self._c[m.SPARES] = number
-        longest = int(max(reduced.bin_w[0], reduced.bin_l[0]))
-        self._count = np.zeros((2, 2 * longest + 1), dtype=np.int64)
-        for item in range(number):
-            m.add_root(self._s, self._c, self._count, item)
+        self._count = np.zeros((2, 2 * int(self._kinds.max()) + 1), dtype=np.int64)
+        for node, item in enumerate(items.tolist()):
+            size = int(reduced.item_w[item]), int(reduced.item_l[item])
+            m.new_node(self._s, self._c, self._kinds, node, *size)
+            m.add_root(self._s, self._c, self._count, node)
         self._history = np.full(HISTORY, number * 1000, dtype=np.int64)
         self._steps = 0
 
@@ -56,10 +64,15 @@ class Merger:
 
         left = budget.steps_left()
         steps = SPELL if left is None else min(SPELL, left)
-        made = m.search(self._s, self._c, self._count, self._history, steps, NOISE, MIX)
+        made = m.search(
+            self._s, self._c, self._kinds, self._count, self._history, steps, NOISE, MIX
+        )
         budget.use(made)
         self._steps += made
-        if self._c[m.ROOTS] == self._c[m.STRIPS]:
+        apart = int(self._c[m.ROOTS] - self._c[m.STRIPS])
+        self.hopeless = apart > SCATTERED * len(self._items) or self._failures > FAILURES
+        if apart == 0:
+            self._failures += 1
             return self._whole_sheets()
         if self._steps > RESTART:
             self._seed = int(self._c[m.SEED])
@@ -69,25 +82,25 @@ class Merger:
     def _whole_sheets(self) -> Layouts | None:
         from nesting.kernels import merge as m  # noqa: PLC0415 - numba loads when needed
 
-        bin_w, bin_l = int(self._c[m.BIN_W]), int(self._c[m.BIN_L])
-        strips = _strips(self._s, self._c, self._turning)
-        by_width = [strip for strip in strips if strip.width == bin_w]
-        by_length = [strip for strip in strips if strip.width != bin_w]
-        stacks = partition([strip.length for strip in by_width], bin_l)
-        rows = partition([strip.width for strip in by_length], bin_w)
-        if stacks is None or rows is None:
+        nodes = self._s[m.ROOT, : self._c[m.ROOTS]].tolist()
+        sizes = [(int(self._s[m.W, node]), int(self._s[m.L, node])) for node in nodes]
+        ways = list(_ways(self._reduced, sizes, self._turning))
+        order = sorted(range(len(nodes)), key=lambda at: -sizes[at][0] * sizes[at][1])
+        sheets = fill_sheets(ways, self._reduced.bin_qty.tolist(), order)
+        if sheets is None:
             return None
-        sheets = [[by_width[i] for i in group] for group in stacks]
-        sheets += [[by_length[i] for i in group] for group in rows]
         placed: list[tuple[int, int, int, int, bool]] = []
-        for sheet, group in enumerate(sheets):
+        for sheet, (number, group) in enumerate(sheets):
+            way = ways[number]
             x = y = 0
-            for strip in group:
+            for at in group:
+                strip = _Strip(nodes[at], *way.lying(at))
                 placed += _places(self._s, self._items, sheet, strip, x, y)
-                x, y = (x, y + strip.length) if strip.width == bin_w else (x + strip.width, y)
+                x, y = (x, y + strip.length) if way.across else (x + strip.width, y)
         columns = np.array([row[:4] for row in placed], dtype=np.int64).T
         turned = np.array([row[4] for row in placed], dtype=np.bool_)
-        return Layouts(np.zeros(len(sheets), dtype=np.int64), *_four(columns), turned)
+        stock = np.array([ways[number].kind for number, _ in sheets], dtype=np.int64)
+        return Layouts(stock, *_four(columns), turned)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,17 +112,36 @@ class _Strip:
     length: int
 
 
-def _strips(s: IntArray, c: IntArray, turning: bool) -> list[_Strip]:
-    """Every strip as it lies on the sheet."""
-    from nesting.kernels import merge as m  # noqa: PLC0415 - numba loads when needed
+@dataclass(frozen=True, slots=True)
+class _Stack(Way):
+    """Strips as they lie on a sheet: over its width (`across`) or along its length."""
 
-    bin_w, bin_l = int(c[m.BIN_W]), int(c[m.BIN_L])
-    strips = []
-    for node in s[m.ROOT, : c[m.ROOTS]].tolist():
-        width, length = int(s[m.W, node]), int(s[m.L, node])
-        upright = width == bin_w or (length == bin_l and not (turning and length == bin_w))
-        strips.append(_Strip(node, *((width, length) if upright else (length, width))))
-    return strips
+    side: int
+    across: bool
+
+    def lying(self, strip: int) -> tuple[int, int]:
+        """Width and length of a strip."""
+        size = self.sizes[strip]
+        return (self.side, size) if self.across else (size, self.side)
+
+
+def _ways(reduced: Reduced, strips: list[tuple[int, int]], turning: bool) -> Iterator[_Stack]:
+    """Each kind filled with strips that span its width, and with those that span its length."""
+    for kind, (width, length) in enumerate(
+        zip(reduced.bin_w.tolist(), reduced.bin_l.tolist(), strict=True)
+    ):
+        for side, whole, across in ((width, length, True), (length, width, False)):
+            sizes = [_spanning(strip, side, whole, across, turning) for strip in strips]
+            yield _Stack(kind, whole, sizes, side, across)
+
+
+def _spanning(strip: tuple[int, int], side: int, whole: int, across: bool, turning: bool) -> int:
+    """Size of a strip along the side that is filled, when it spans the other one; else 0."""
+    upright = strip if across else strip[::-1]
+    for spans, size in (upright, upright[::-1]) if turning else (upright,):
+        if spans == side and size <= whole:
+            return size
+    return 0
 
 
 def _places(

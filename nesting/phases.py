@@ -13,7 +13,7 @@ from nesting.incumbent import Incumbent
 from nesting.layouts import Layouts
 from nesting.limited import Limited
 from nesting.model import ShearLimits
-from nesting.perfect import fill_exactly, wasteless_kind
+from nesting.perfect import fill_exactly, wasteless
 from nesting.progress import BoundProved, PhaseStarted, Progress
 from nesting.reduce import Reduced, Reduction, demanding, takes_all, with_stock
 from nesting.repeats import cut_repeats, repeated
@@ -97,11 +97,10 @@ class Phases:
 
     def _fill_exactly(self, budget: Budget) -> None:
         reduced = self.incumbent.reduced
-        kind = wasteless_kind(reduced, self.incumbent.bound)
-        if kind is None:
+        if not wasteless(reduced, self.incumbent.bound):
             return
         self.tell(PhaseStarted("fill exactly"))
-        found = fill_exactly(reduced, kind, budget, self.seed, self.threads)
+        found = fill_exactly(reduced, budget, self.seed, self.threads)
         if found is not None:
             self.incumbent.offer(found)
 

@@ -97,3 +97,20 @@ def zero_waste(
         for i, (w, n) in enumerate(parts)
     ]
     return Problem(blanks, [Stock("full", width, length, 10.0)], kerf=kerf)
+
+
+def zero_waste_of_sizes(seed: int, sizes: int, pieces: int, turn: bool = False) -> Problem:
+    """A square is cut into sheets, these into blanks: one sheet of each size has no waste.
+
+    Two copies of every size are at hand, at a cost of their area.
+    """
+    rng = random.Random(seed)
+    sheets = cut_up(rng, 1000, 1000, sizes)
+    parts = [part for sheet in sheets for part in cut_up(rng, *sheet, pieces)]
+    rng.shuffle(parts)
+    blanks = [
+        Blank(f"z{i}", *((n, w) if turn and rng.random() < 0.5 else (w, n)), turn=turn)
+        for i, (w, n) in enumerate(parts)
+    ]
+    stock = [Stock(f"s{i}", w, n, float(w * n), qty=2) for i, (w, n) in enumerate(sheets)]
+    return Problem(blanks, stock)

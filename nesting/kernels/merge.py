@@ -4,8 +4,9 @@ When nothing is wasted, the two parts of every guillotine cut have a side in com
 cuts can be found from the pieces alone. Pairs with the rarest common side are merged first; what
 was merged wrongly is broken up at random and merged again.
 
-Table ``s[column, node]``; the first nodes are the items, the others merged pairs. A node whose side
-is a whole side of the sheet is a strip: which strips make up a sheet is found elsewhere.
+Table ``s[column, node]``; the first nodes are the items, the others merged pairs. A node that spans
+a whole side of a sheet of some kind is a strip: which strips make up which sheets is found
+elsewhere. ``kinds``: int64[2, s], width and length of each kind of stock.
 """
 
 from __future__ import annotations
@@ -16,8 +17,8 @@ from numba import njit
 
 Ints = npt.NDArray[np.int64]
 
-W, L, LEFT, RIGHT, PARENT, POS, STACKED, ROOT, SPARE = range(9)
-COLUMNS = 9
+W, L, LEFT, RIGHT, PARENT, POS, STACKED, ROOT, SPARE, STRIP = range(10)
+COLUMNS = 10
 INNER = -1  # POS of a node that is part of another
 UNUSED = -3
 
@@ -25,8 +26,8 @@ UNUSED = -3
 ALONG_LENGTH, ALONG_WIDTH = 0, 1
 
 # of the array of counters
-ROOTS, STRIPS, SPARES, ITEMS, TURN, BIN_W, BIN_L, SEED = range(8)
-COUNTERS = 8
+ROOTS, STRIPS, SPARES, ITEMS, TURN, LARGEST, SEED = range(7)
+COUNTERS = 7
 
 
 @njit(cache=True, nogil=True)
@@ -48,12 +49,20 @@ def count_sides(s: Ints, c: Ints, count: Ints, n: int, by: int) -> None:
 
 
 @njit(cache=True, nogil=True)
-def is_strip(s: Ints, c: Ints, n: int) -> bool:
-    """True when a side of the node is a whole side of the sheet."""
-    w, h = s[W, n], s[L, n]
-    if w == c[BIN_W] or h == c[BIN_L]:
-        return True
-    return bool(c[TURN] == 1 and (w == c[BIN_L] or h == c[BIN_W]))
+def spans(kinds: Ints, w: int, h: int) -> bool:
+    """True when a rectangle as it lies fits a sheet of some kind and has a whole side of it."""
+    for kind in range(kinds.shape[1]):
+        width, length = kinds[0, kind], kinds[1, kind]
+        if (w == width and h <= length) or (h == length and w <= width):
+            return True
+    return False
+
+
+@njit(cache=True, nogil=True)
+def new_node(s: Ints, c: Ints, kinds: Ints, n: int, w: int, h: int) -> None:
+    """Give a node its size."""
+    s[W, n], s[L, n] = w, h
+    s[STRIP, n] = spans(kinds, w, h) or (c[TURN] == 1 and spans(kinds, h, w))
 
 
 @njit(cache=True, nogil=True)
@@ -63,7 +72,7 @@ def add_root(s: Ints, c: Ints, count: Ints, n: int) -> None:
     s[POS, n] = c[ROOTS]
     s[ROOT, c[ROOTS]] = n
     c[ROOTS] += 1
-    c[STRIPS] += is_strip(s, c, n)
+    c[STRIPS] += s[STRIP, n]
     count_sides(s, c, count, n, 1)
 
 
@@ -75,18 +84,21 @@ def drop_root(s: Ints, c: Ints, count: Ints, n: int) -> None:
     s[ROOT, s[POS, n]] = last
     s[POS, last] = s[POS, n]
     s[POS, n] = INNER
-    c[STRIPS] -= is_strip(s, c, n)
+    c[STRIPS] -= s[STRIP, n]
     count_sides(s, c, count, n, -1)
 
 
 @njit(cache=True, nogil=True)
-def merge(s: Ints, c: Ints, count: Ints, a: int, b: int, w: int, h: int, stacked: int) -> None:
+def merge(
+    s: Ints, c: Ints, kinds: Ints, count: Ints, a: int, b: int, w: int, h: int, stacked: int
+) -> None:
     """Make two roots the parts of a new node."""
     drop_root(s, c, count, a)
     drop_root(s, c, count, b)
     c[SPARES] -= 1
     n = s[SPARE, c[SPARES]]
-    s[W, n], s[L, n], s[LEFT, n], s[RIGHT, n], s[STACKED, n] = w, h, a, b, stacked
+    new_node(s, c, kinds, n, w, h)
+    s[LEFT, n], s[RIGHT, n], s[STACKED, n] = a, b, stacked
     s[PARENT, a] = n
     s[PARENT, b] = n
     add_root(s, c, count, n)
@@ -112,15 +124,28 @@ def break_up(s: Ints, c: Ints, count: Ints, n: int) -> None:
 
 
 @njit(cache=True, nogil=True)
+def whole_side(c: Ints, kinds: Ints, axis: int, side: int) -> bool:
+    """True when a side is a whole one of a sheet of some kind."""
+    for kind in range(kinds.shape[1]):
+        if side == kinds[axis, kind] or (c[TURN] == 1 and side == kinds[1 - axis, kind]):
+            return True
+    return False
+
+
+@njit(cache=True, nogil=True)
 def score(
-    c: Ints, count: Ints, axis: int, side: int, other_axis: int, other: int, noise: int
+    c: Ints,
+    kinds: Ints,
+    count: Ints,
+    axis: int,
+    side: int,
+    other_axis: int,
+    other: int,
+    noise: int,
 ) -> int:
     """How doubtful a merge is: by how many share the side, and whether the outcome has a mate."""
     doubt = (count[axis, side] - 1) * 16
-    whole_w, whole_l = c[BIN_W], c[BIN_L]
-    if other == (whole_w if other_axis == 0 else whole_l) or (
-        c[TURN] == 1 and other in (whole_w, whole_l)
-    ):
+    if whole_side(c, kinds, other_axis, other):
         doubt //= 4
     elif count[other_axis, other] > 0:
         doubt //= 2
@@ -128,23 +153,28 @@ def score(
 
 
 @njit(cache=True, nogil=True)
-def fits(c: Ints, w: int, h: int) -> bool:
-    """True when a rectangle fits the sheet."""
-    upright = w <= c[BIN_W] and h <= c[BIN_L]
-    return bool(upright or (c[TURN] == 1 and h <= c[BIN_W] and w <= c[BIN_L]))
+def fits(c: Ints, kinds: Ints, w: int, h: int) -> bool:
+    """True when a rectangle fits a sheet of some kind."""
+    for kind in range(kinds.shape[1]):
+        width, length = kinds[0, kind], kinds[1, kind]
+        if (w <= width and h <= length) or (c[TURN] == 1 and h <= width and w <= length):
+            return True
+    return False
 
 
 @njit(cache=True, nogil=True)
-def merge_best(s: Ints, c: Ints, count: Ints, noise: int, tabu_a: int, tabu_b: int) -> bool:
+def merge_best(
+    s: Ints, c: Ints, kinds: Ints, count: Ints, noise: int, tabu_a: int, tabu_b: int
+) -> bool:
     """Merge the least doubtful pair of roots; False when there is none."""
     best = 1 << 60
     best_a = best_b = best_w = best_l = best_stacked = -1
     for i in range(c[ROOTS]):
         a = s[ROOT, i]
-        strip = is_strip(s, c, a)
+        strip = s[STRIP, a] == 1
         for j in range(i):
             b = s[ROOT, j]
-            if strip and is_strip(s, c, b):
+            if strip and s[STRIP, b] == 1:
                 continue
             if (a == tabu_a and b == tabu_b) or (a == tabu_b and b == tabu_a):
                 continue
@@ -158,19 +188,19 @@ def merge_best(s: Ints, c: Ints, count: Ints, noise: int, tabu_a: int, tabu_b: i
                 stacked = ALONG_WIDTH if way == 1 and not c[TURN] else ALONG_LENGTH
                 w = other if stacked == ALONG_WIDTH else side_a
                 h = side_a if stacked == ALONG_WIDTH else other
-                if not fits(c, w, h):
+                if not fits(c, kinds, w, h):
                     continue
                 axis = 1 if stacked == ALONG_WIDTH else 0
                 other_axis = 0 if c[TURN] else 1 - axis
-                doubt = score(c, count, axis, side_a, other_axis, other, noise)
-                if strip or is_strip(s, c, b):
+                doubt = score(c, kinds, count, axis, side_a, other_axis, other, noise)
+                if strip or s[STRIP, b] == 1:
                     doubt = (doubt + 1024) * 8
                 if doubt < best:
                     best = doubt
                     best_a, best_b, best_w, best_l, best_stacked = a, b, w, h, stacked
     if best_a < 0:
         return False
-    merge(s, c, count, best_a, best_b, best_w, best_l, best_stacked)
+    merge(s, c, kinds, count, best_a, best_b, best_w, best_l, best_stacked)
     return True
 
 
@@ -193,13 +223,15 @@ def energy(s: Ints, c: Ints, mix: int) -> int:
     area = 0
     for i in range(c[ROOTS]):
         n = s[ROOT, i]
-        if not is_strip(s, c, n):
+        if s[STRIP, n] == 0:
             area += s[W, n] * s[L, n]
-    return int((c[ROOTS] - c[STRIPS]) * mix + area * 256 // (c[BIN_W] * c[BIN_L]))
+    return int((c[ROOTS] - c[STRIPS]) * mix + area * 256 // c[LARGEST])
 
 
 @njit(cache=True, nogil=True)
-def search(s: Ints, c: Ints, count: Ints, history: Ints, steps: int, noise: int, mix: int) -> int:
+def search(
+    s: Ints, c: Ints, kinds: Ints, count: Ints, history: Ints, steps: int, noise: int, mix: int
+) -> int:
     """Break up and merge again, by late acceptance, until all roots are strips; steps made."""
     old, old_c = s.copy(), c.copy()
     nodes = s.shape[1]
@@ -213,7 +245,7 @@ def search(s: Ints, c: Ints, count: Ints, history: Ints, steps: int, noise: int,
             tabu_a, tabu_b = s[LEFT, n], s[RIGHT, n]
             break_up(s, c, count, n)
         loud = noise if draw(c, 4) else noise * 32
-        while merge_best(s, c, count, loud, tabu_a, tabu_b):
+        while merge_best(s, c, kinds, count, loud, tabu_a, tabu_b):
             pass
         place = step % history.size
         new = energy(s, c, mix)
