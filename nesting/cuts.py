@@ -9,7 +9,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+import numpy as np
+
 from nesting.errors import NotGuillotineError
+
+FEW = 64  # rectangles; more of them are sorted as arrays
 
 
 class Rect(NamedTuple):
@@ -98,6 +102,8 @@ class Cut:
 
 def groups(kerf: int, rects: Sequence[Rect], across: bool) -> list[list[int]]:
     """Indices of the rectangles by the strips that cuts in one direction separate them into."""
+    if len(rects) > FEW:
+        return _groups_of_many(kerf, rects, across)
     spans = sorted((*rect.span(across), place) for place, rect in enumerate(rects))
     found: list[list[int]] = []
     reach = 0
@@ -109,6 +115,15 @@ def groups(kerf: int, rects: Sequence[Rect], across: bool) -> list[list[int]]:
             found.append([place])
             reach = end
     return found
+
+
+def _groups_of_many(kerf: int, rects: Sequence[Rect], across: bool) -> list[list[int]]:
+    """The same, worked out on arrays."""
+    spans = np.array([rect.span(across) for rect in rects], dtype=np.int64)
+    order = np.lexsort((spans[:, 1], spans[:, 0]))
+    start, end = spans[order].T
+    apart = start[1:] >= np.maximum.accumulate(end)[:-1] + kerf
+    return [part.tolist() for part in np.split(order, np.flatnonzero(apart) + 1)]
 
 
 def separable(kerf: int, rects: Sequence[Rect]) -> bool:

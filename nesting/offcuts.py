@@ -5,10 +5,12 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from nesting.arrays import IntArray
+from nesting.blocks import merged
 from nesting.cuts import Rect, separable
 from nesting.model import Keep
 
 TRIES = 6  # of the largest empty rectangles before the rest is left to the cut tree
+MANY = 200  # blanks on a sheet, beyond which neighbours are taken together
 MOST = 8  # offcuts of a sheet that are claimed; the small ones are left to the cut tree too
 
 
@@ -25,9 +27,10 @@ def claim_offcuts(kerf: int, region: Rect, placed: Sequence[Rect], keep: Keep) -
         keep: what is worth it.
     """
     claimed: list[Rect] = []
-    empty = _empty(kerf, region, placed, keep)
+    taken = list(placed) if len(placed) <= MANY else merged(kerf, placed)
+    empty = _empty(kerf, region, taken, keep)
     while len(claimed) < MOST:
-        found = next(_whole(kerf, empty, [*placed, *claimed]), None)
+        found = next(_whole(kerf, empty, [*taken, *claimed]), None)
         if found is None:
             break
         claimed.append(found)

@@ -19,6 +19,7 @@ from nesting.reduce import Reduced, Reduction, demanding, takes_all, with_stock
 from nesting.repeats import cut_repeats, repeated
 
 BUILD_SHARE, EXACT_SHARE, REPEATS_SHARE, SEARCH_SHARE = 0.3, 0.6, 0.8, 0.95
+BLANKS_OF_A_STEP = 100  # placed by a heuristic, as against a step limit
 BUILD_OFTEN_SHARE = 0.1  # where blanks repeat, the linear programme is worth more than the start
 
 
@@ -91,6 +92,7 @@ class Phases:
             part = with_stock(reduced, offered)
             for heuristic in heuristics_for(self.reduction.problem):
                 made = heuristic.build(part)
+                budget.use(1 + int(reduced.demand.sum()) // BLANKS_OF_A_STEP)
                 self.incumbent.offer(replace(made, stock=np.array(offered)[made.stock]))
                 if self._done(budget):
                     return

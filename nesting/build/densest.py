@@ -46,7 +46,10 @@ def _badness(rule: str, sides: _Sides, width: int, length: int) -> IntArray:
 
 
 def _fill(sides: _Sides, left: IntArray, width: int, length: int, rule: str) -> list[Spot]:
-    """Put items into one rectangle until nothing fits; `left` is used up in place."""
+    """Put items into one rectangle until nothing fits; `left` is used up in place.
+
+    Copies of an item go in together, in a row or a column.
+    """
     spots, rooms = [], [(0, 0, width, length)]
     while rooms:
         x, y, room_w, room_l = rooms.pop()
@@ -56,12 +59,15 @@ def _fill(sides: _Sides, left: IntArray, width: int, length: int, rule: str) -> 
         badness = np.where(fits, _badness(rule, sides, room_w, room_l), np.iinfo(np.int64).max)
         side = int(badness.argmin())
         item_w, item_l = int(sides.width[side]), int(sides.length[side])
-        left[sides.item[side]] -= 1
-        spots.append(Spot(int(sides.item[side]), x, y, bool(sides.turned[side])))
-        rest_w, rest_l = room_w - item_w, room_l - item_l
-        beside_whole = rest_w * room_l >= room_w * rest_l
-        beside = (x + item_w, y, rest_w, room_l if beside_whole else item_l)
-        above = (x, y + item_l, item_w if beside_whole else room_w, rest_l)
+        item, turned = int(sides.item[side]), bool(sides.turned[side])
+        beside_whole = (room_w - item_w) * room_l >= room_w * (room_l - item_l)
+        copies = min(int(left[item]), room_l // item_l if beside_whole else room_w // item_w)
+        left[item] -= copies
+        step_x, step_y = (0, item_l) if beside_whole else (item_w, 0)
+        spots += [Spot(item, x + n * step_x, y + n * step_y, turned) for n in range(copies)]
+        wide, long = item_w + (copies - 1) * step_x, item_l + (copies - 1) * step_y
+        beside = (x + wide, y, room_w - wide, room_l if beside_whole else long)
+        above = (x, y + long, wide if beside_whole else room_w, room_l - long)
         rooms.extend(sorted((beside, above), key=lambda r: -r[2] * r[3]))
     return spots
 
