@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import islice
 
 from nesting.cuts import Rect, Strip
 from nesting.dissection import Dissection, dissect
@@ -14,6 +15,7 @@ from takeoff.lengths import Grid, from_grid
 from takeoff.materials import SheetMetal
 from takeoff.nest import GroupPlan, JobPlan
 from takeoff.stock import StockItem
+from takeoff.supply import RackPiece, Supply
 
 WHOLE, SCRAP, SLIVER = "sheet", "scrap", "sliver"
 """What the cut order calls metal that is no blank, offcut or strip."""
@@ -91,7 +93,8 @@ class Layout:
         count: how many sheets are cut so.
         width: of the sheet, inches.
         length: of the sheet, of a coil the length drawn, inches.
-        cost: of one sheet.
+        cost: of one sheet; of what the shop has, its worth.
+        pieces: off the rack, one for each time it is cut; none for other stock.
         trim: unusable edge all round, inches.
         lost: area of kerf, trim and what the grid leaves at the sheet's edge, in2.
         parts: from the near end to the far end.
@@ -107,12 +110,26 @@ class Layout:
     width: Fraction
     length: Fraction
     cost: float
+    pieces: tuple[RackPiece, ...]
     trim: Fraction
     lost: Fraction
     parts: tuple[Part, ...]
     offcuts: tuple[Offcut, ...]
     scrap: tuple[Box, ...]
     cuts: tuple[ShearCut, ...]
+
+    @property
+    def whence(self) -> str:
+        """Where the shop has it: `off the rack: R12 (bay 3)`, `on hand`; "" where it is bought."""
+        if self.pieces:
+            return f"off the rack: {', '.join(piece.told for piece in self.pieces)}"
+        return "on hand" if self.item.supply is Supply.ON_HAND else ""
+
+    @property
+    def times(self) -> str:
+        """How many are cut so: `1 sheet`, `3 offcuts`."""
+        what = "offcut" if self.pieces else "sheet"
+        return f"{self.count} {what}{'' if self.count == 1 else 's'}"
 
     @property
     def area(self) -> Fraction:
@@ -148,12 +165,21 @@ def layouts(plan: JobPlan) -> tuple[Layout, ...]:
 def _numbered(plan: JobPlan) -> Iterator[Layout]:
     number = 0
     for group in plan.groups:
+        rack = {item.name: iter(item.pieces) for item in group.stock}
         for sheet, count in group.plan.grouped():
             number += 1
-            yield _layout(group, sheet, count, number, plan.grid)
+            pieces = tuple(islice(rack[sheet.stock.name], count))
+            yield _layout(group, sheet, count, pieces, number, plan.grid)
 
 
-def _layout(group: GroupPlan, sheet: SheetLayout, count: int, number: int, grid: Grid) -> Layout:
+def _layout(
+    group: GroupPlan,
+    sheet: SheetLayout,
+    count: int,
+    pieces: tuple[RackPiece, ...],
+    number: int,
+    grid: Grid,
+) -> Layout:
     item = group.item(sheet.stock.name)
     taken = dissect(group.problem, sheet)
     offcuts = tuple(
@@ -172,7 +198,8 @@ def _layout(group: GroupPlan, sheet: SheetLayout, count: int, number: int, grid:
         count=count,
         width=item.width,
         length=length,
-        cost=sheet.cost,
+        cost=item.cost if item.supply is Supply.ON_HAND else sheet.cost,
+        pieces=pieces,
         trim=from_grid(group.problem.trim, grid),
         lost=(taken.areas.kerf + taken.areas.trim) / squares + beyond,
         parts=tuple(

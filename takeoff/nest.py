@@ -26,6 +26,8 @@ from takeoff.lengths import Grid, Length, to_grid
 from takeoff.materials import SQUARE_INCHES_IN_A_SQUARE_FOOT, SheetMetal
 from takeoff.settings import Profile
 from takeoff.stock import StockItem, StockList
+from takeoff.supply import Supply
+from takeoff.withdrawal import PERCENT, RoomUse, Withdrawal
 
 GroupProgress = Callable[[SheetMetal, Event], None]
 """Called with the metal being nested and each of the engine's events."""
@@ -80,6 +82,7 @@ class JobPlan:
         grid: what one step of the engine's integers is.
         seconds: how long the nesting took.
         stopped: whether Ctrl-C ended the search before its time.
+        room: the stock room that it draws on, if any.
     """
 
     job: Job
@@ -89,6 +92,7 @@ class JobPlan:
     grid: Grid
     seconds: float
     stopped: bool = False
+    room: RoomUse | None = None
 
 
 def usable_sizes(
@@ -113,6 +117,7 @@ def nest_job(
     seed: int = 0,
     progress: GroupProgress | None = None,
     threads: int | None = None,
+    room: Withdrawal | None = None,
 ) -> JobPlan:
     """Nest every metal and gauge of the job by itself.
 
@@ -127,6 +132,7 @@ def nest_job(
         seed: of everything random in the search.
         progress: see `GroupProgress`.
         threads: of the search; None: as many as the machine offers.
+        room: what there is in the stock room beside the sheets to buy.
 
     Raises:
         PlanFaultError: a plan did not pass the independent checker; no paper may be made of it.
@@ -138,7 +144,10 @@ def nest_job(
         for place, (metal, blanks) in enumerate(waiting.items()):
             left = max(seconds - (monotonic() - started), 0.1)
             share = left / (len(waiting) - place)
-            group = job, metal, blanks, stock, profile
+            items = stock.for_group(metal.material, metal.gauge)
+            if room is not None:
+                items = *items, *room.items(metal, blanks, items, job, profile)
+            group = job, metal, blanks, items, profile
             groups.append(_nest_group(*group, share, seed, progress, threads))
     return JobPlan(
         job,
@@ -148,6 +157,7 @@ def nest_job(
         profile.grid.of(job.unit),
         monotonic() - started,
         stop.is_set(),
+        room.use if room is not None else None,
     )
 
 
@@ -155,14 +165,13 @@ def _nest_group(
     job: Job,
     metal: SheetMetal,
     blanks: Sequence[JobBlank],
-    stock: StockList,
+    items: tuple[StockItem, ...],
     profile: Profile,
     seconds: float,
     seed: int,
     progress: GroupProgress | None,
     threads: int | None,
 ) -> GroupPlan:
-    items = stock.for_group(metal.material, metal.gauge)
     try:
         problem = pose(job, blanks, items, profile)
     except InvalidProblemError as error:
@@ -187,14 +196,24 @@ def pose(
             Blank(blank.name, *grid_size(blank, profile, job), blank.qty, blank.turn)
             for blank in blanks
         ],
-        stock=[
-            Stock(item.name, _down(item.width, grid), _down(item.length, grid), item.cost, item.qty)
-            for item in items
-        ],
+        stock=[_stock(item, profile, grid) for item in items],
         kerf=to_grid(profile.cut.kerf, grid),
         trim=to_grid(profile.cut.trim, grid),
         shear=_shear(profile, items, grid),
         keep=_keep(profile, items[0].gauge, grid),
+    )
+
+
+def _stock(item: StockItem, profile: Profile, grid: Grid) -> Stock:
+    """Stock as the engine counts it: a sheet on hand for a part of its price, to be taken first."""
+    on_hand = item.supply is Supply.ON_HAND
+    return Stock(
+        item.name,
+        _down(item.width, grid),
+        _down(item.length, grid),
+        item.cost * profile.room.sheet_value / PERCENT if on_hand else item.cost,
+        item.qty,
+        "offcut" if item.supply is Supply.RACK else "sheet",
     )
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from importlib.resources import files
 from pathlib import Path
@@ -38,6 +38,7 @@ from takeoff.materials import (
     sheet,
 )
 from takeoff.settings import Profile
+from takeoff.supply import RackPiece, Supply
 
 LONGEST_SHEET = 600
 """Inches; a sheet with a side above 50 feet is a slip of the pen or of the unit."""
@@ -53,9 +54,12 @@ class StockItem:
         name: what the shop calls the sheet.
         width: inches.
         length: inches; the grain runs along it.
-        cost: of one sheet, in the shop's own money.
+        cost: of one sheet, in the shop's own money; of what the shop has, its worth.
         qty: how many there are; None: as many as needed.
         source: the file it was listed in, or where a standard size is from.
+        supply: how the shop comes by it.
+        key: what the stock room knows a sheet on hand by.
+        pieces: of the rack, one for each of `qty`.
     """
 
     material: str
@@ -66,6 +70,9 @@ class StockItem:
     cost: float
     qty: int | None
     source: str
+    supply: Supply = Supply.BUY
+    key: str = ""
+    pieces: tuple[RackPiece, ...] = ()
 
     @property
     def area(self) -> Fraction:
@@ -76,6 +83,10 @@ class StockItem:
     def weight(self) -> Fraction:
         """Of one sheet, lb."""
         return self.area * sheet(self.material, self.gauge).weight
+
+    def named(self, name: str) -> StockItem:
+        """The same under another name."""
+        return replace(self, name=name)
 
 
 @dataclass(frozen=True)

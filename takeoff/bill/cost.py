@@ -11,6 +11,7 @@ from takeoff.nest import GroupPlan, JobPlan
 from takeoff.profile import default
 from takeoff.settings import Profile
 from takeoff.stock import StockItem, price
+from takeoff.supply import Supply
 
 from .money import exactly
 
@@ -20,19 +21,29 @@ class StockCost:
     """What the sheets of a metal cost, and where the money lies.
 
     Attributes:
-        stock: of the sheets used.
+        stock: of the sheets used, bought or not.
+        bought: the part of it that is for sheets to buy.
         scrap: the part of it that is paid for scrap, by area.
         offcuts: the part of it that lies in offcuts, by area.
     """
 
     stock: Fraction = Fraction(0)
+    bought: Fraction = Fraction(0)
     scrap: Fraction = Fraction(0)
     offcuts: Fraction = Fraction(0)
 
     def __add__(self, other: StockCost) -> StockCost:
         return StockCost(
-            self.stock + other.stock, self.scrap + other.scrap, self.offcuts + other.offcuts
+            self.stock + other.stock,
+            self.bought + other.bought,
+            self.scrap + other.scrap,
+            self.offcuts + other.offcuts,
         )
+
+    @property
+    def had(self) -> Fraction:
+        """The part of it that is the worth of what the shop has already."""
+        return self.stock - self.bought
 
 
 def stock_cost(layouts: Iterable[Layout]) -> StockCost:
@@ -42,8 +53,12 @@ def stock_cost(layouts: Iterable[Layout]) -> StockCost:
 
 def _cost(layout: Layout) -> StockCost:
     paid = layout.count * exactly(layout.cost)
+    bought = paid if layout.item.supply is Supply.BUY else Fraction(0)
     return StockCost(
-        paid, paid * layout.scrap_area / layout.area, paid * layout.offcuts_area / layout.area
+        paid,
+        bought,
+        paid * layout.scrap_area / layout.area,
+        paid * layout.offcuts_area / layout.area,
     )
 
 
@@ -64,7 +79,8 @@ def by_weight(item: StockItem, profile: Profile) -> bool:
 
 
 def _used(groups: Sequence[GroupPlan]) -> list[StockItem]:
-    return [group.item(sheet.stock.name) for group in groups for sheet in group.plan.sheets]
+    used = (group.item(sheet.stock.name) for group in groups for sheet in group.plan.sheets)
+    return [item for item in used if item.supply is not Supply.RACK]
 
 
 def _price_note(metal: str, profile: Profile) -> str:

@@ -10,6 +10,7 @@ from takeoff.blanks import MadeLine
 from takeoff.layouts import Layout
 from takeoff.lengths import Unit
 from takeoff.settings import Profile
+from takeoff.supply import Supply
 
 from .cost import StockCost, stock_cost
 from .counted import HardwareLine, count
@@ -107,8 +108,10 @@ def known_minutes(lines: Sequence[WorkLine]) -> Fraction:
 
 def _stock(costs: StockCost, layouts: Sequence[Layout], profile: Profile) -> Iterator[BillLine]:
     rule = profile.bill
-    sheets = sum(layout.count for layout in layouts)
-    yield BillLine("stock", costs.stock, f"{sheets} sheets, as ordered")
+    bought = sum(layout.count for layout in layouts if layout.item.supply is Supply.BUY)
+    yield BillLine("stock", costs.bought, f"{bought} sheets, as ordered")
+    if had := [layout for layout in layouts if layout.item.supply is not Supply.BUY]:
+        yield BillLine("from the shop's own", costs.had, _worth(had, profile))
     if rule.waste:
         share = exactly(rule.waste) / 100
         yield BillLine("waste", costs.stock * share, f"{rule.waste:g} % of the stock")
@@ -121,6 +124,17 @@ def _stock(costs: StockCost, layouts: Sequence[Layout], profile: Profile) -> Ite
         if price is not None and pounds:
             why = f"{float(pounds):.1f} lb of {metal} at {price:g}"
             yield BillLine("scrap sold", -pounds * exactly(price), why)
+
+
+def _worth(had: Sequence[Layout], profile: Profile) -> str:
+    """What of the shop's own metal is used, and how its worth is reckoned."""
+    parts = []
+    if sheets := sum(layout.count for layout in had if layout.item.supply is Supply.ON_HAND):
+        parts.append(f"{sheets} sheets on hand at their price")
+    if offcuts := sum(len(layout.pieces) for layout in had):
+        share = profile.room.offcut_value
+        parts.append(f"{offcuts} offcuts at {share:g} % of what new metal costs")
+    return ", ".join(parts)
 
 
 def _hardware(parts: Sequence[HardwareLine]) -> Iterator[BillLine]:

@@ -58,9 +58,8 @@ def _head(layout: Layout, unit: Unit, job: str) -> Head:
     """Which layout it is, of what, and how many times to cut it."""
     metal = f"{layout.metal.material} {layout.metal.gauge} ga"
     size = f"{show_exactly(layout.width, unit)} x {show_exactly(layout.length, unit)} {unit.name}"
-    times = "cut 1 sheet" if layout.count == 1 else f"cut {layout.count} sheets"
     return Head(
-        f"Layout {layout.number}: {times} like this",
+        f"Layout {layout.number}: cut {layout.times} like this",
         f"{metal}, {layout.item.name} ({size}), {layout.used:.1%} in blanks",
         job,
     )
@@ -68,6 +67,11 @@ def _head(layout: Layout, unit: Unit, job: str) -> Head:
 
 def _rows(layout: Layout, unit: Unit, width: float, style: Style) -> Iterator[Row]:
     """Parts, offcuts and cuts, one after the other."""
+    if layout.pieces:
+        yield from heading("Take off the rack", width, style)
+        for piece in layout.pieces:
+            yield from entry(piece.label, piece.place or "place not known", width, style)
+        yield SPACE
     yield from heading("Blanks on this sheet", width, style)
     for number, text in _parts(layout, unit):
         yield from entry(number, text, width, style)

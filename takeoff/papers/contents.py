@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -11,7 +11,7 @@ from types import MappingProxyType
 from takeoff.bill.cost import StockCost, price_notes, stock_cost
 from takeoff.bill.money import exactly
 from takeoff.bill.money import show as money
-from takeoff.bill.order import OrderLine, order
+from takeoff.bill.order import OrderLine, from_stock, order
 from takeoff.bill.total import Bill, bill
 from takeoff.bill.weight import Weights, weights
 from takeoff.layouts import Layout, layouts
@@ -90,7 +90,8 @@ class Contents:
     Attributes:
         plan: the solved job.
         groups: its metals and gauges.
-        order: the sheets it takes.
+        order: the sheets to buy.
+        from_stock: what it takes of the shop's own.
         price_notes: which prices are not the shop's own.
         assumed: sentences that tell what was taken for granted.
     """
@@ -98,6 +99,7 @@ class Contents:
     plan: JobPlan
     groups: tuple[GroupContents, ...]
     order: tuple[OrderLine, ...]
+    from_stock: tuple[OrderLine, ...]
     price_notes: tuple[str, ...]
     assumed: tuple[str, ...]
 
@@ -117,8 +119,24 @@ class Contents:
         return sum((group.cost for group in self.groups), StockCost())
 
     @property
+    def counted(self) -> Fraction:
+        """What the bound is a bound on: as `cost`, but for sheets on hand, which count little."""
+        return sum((exactly(group.group.plan.cost) for group in self.groups), Fraction(0))
+
+    @property
+    def count_note(self) -> str:
+        """A sentence on what sheets on hand count in cost and bound; "" where there are none."""
+        if all(line.pieces for line in self.from_stock):
+            return ""
+        share = self.plan.profile.room.sheet_value
+        return (
+            f"A sheet on hand counts {share:g} % of its price in Cost and in the bound, so that it "
+            "is used before one is bought."
+        )
+
+    @property
     def bound(self) -> Fraction:
-        """Proved least cost of the stock."""
+        """Proved least of `counted`."""
         return sum((exactly(group.group.plan.bound) for group in self.groups), Fraction(0))
 
     @property
@@ -159,7 +177,32 @@ def contents(plan: JobPlan, baselines: Mapping[SheetMetal, Baseline] = NO_BASELI
     """Everything the papers need of a plan; baselines by metal, where they were worked out."""
     everything = layouts(plan)
     groups = tuple(_group(group, everything, baselines.get(group.metal)) for group in plan.groups)
-    return Contents(plan, groups, order(everything), price_notes(plan), assumed(plan))
+    return Contents(
+        plan,
+        groups,
+        order(everything),
+        from_stock(everything),
+        price_notes(plan),
+        assumed(plan),
+    )
+
+
+def taken(contents: Contents) -> str:
+    """What the job takes, in a line: `6 sheets, 247.95`, told apart where the shop has some."""
+    cost = contents.cost
+    if not contents.from_stock:
+        return f"{sheets(contents.sheets)}, {money(cost.stock)}"
+    bought = sum(line.qty for line in contents.order)
+    had = " and ".join(_had(contents.from_stock))
+    return f"{sheets(bought)} to buy for {money(cost.bought)}, {had} worth {money(cost.had)}"
+
+
+def _had(lines: Sequence[OrderLine]) -> Iterator[str]:
+    offcuts = sum(len(line.pieces) for line in lines)
+    if offcuts:
+        yield f"{offcuts} offcut{'' if offcuts == 1 else 's'} off the rack"
+    if on_hand := sum(line.qty for line in lines) - offcuts:
+        yield f"{sheets(on_hand)} on hand"
 
 
 def metal_name(metal: SheetMetal) -> str:

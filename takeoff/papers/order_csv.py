@@ -1,4 +1,4 @@
-"""order.csv: the sheets to order."""
+"""order.csv: the sheets to buy."""
 
 from __future__ import annotations
 
@@ -34,10 +34,11 @@ def order_csv(contents: Contents) -> str:
 def rows(contents: Contents) -> Iterator[dict[str, Cell]]:
     """The rows as they are, by column."""
     unit = contents.plan.job.unit
-    yield from (_row(line, unit) for line in contents.order)
+    yield from (row(line, unit) for line in contents.order)
 
 
-def _row(line: OrderLine, unit: Unit) -> dict[str, Cell]:
+def row(line: OrderLine, unit: Unit) -> dict[str, Cell]:
+    """One line of an order, by column."""
     return {
         "material": line.metal.material,
         "gauge": line.metal.gauge,

@@ -16,6 +16,7 @@ from .contents import Baseline, Contents, GroupContents
 from .cuts_csv import direction
 from .names import sheet_file
 from .piece_records import fitting_record
+from .room_records import from_stock_records, kept_records, piece_records, room_record
 
 
 def plan_json(contents: Contents, files: Sequence[str]) -> str:
@@ -33,12 +34,16 @@ def record(contents: Contents, files: Sequence[str]) -> form.PlanRecord:
         units=plan.job.unit.name,
         sheets=contents.sheets,
         cost=float(contents.cost.stock),
+        bought=float(contents.cost.bought),
         bound=float(contents.bound),
         used=contents.used,
         weights=_weights(contents.weights),
         nesting_seconds=round(plan.seconds, 3),
         groups=tuple(_group(group) for group in contents.groups),
         order=tuple(_order(line) for line in contents.order),
+        room=room_record(plan.room),
+        from_stock=from_stock_records(contents.from_stock),
+        kept=kept_records(contents.layouts),
         hardware=hardware_records(contents.bill),
         shop_time=work_records(contents.bill),
         bill=bill_record(contents.bill),
@@ -91,6 +96,8 @@ def _sheet(layout: Layout) -> form.SheetRecord:
         width_in=float(layout.width),
         length_in=float(layout.length),
         count=layout.count,
+        supply=str(layout.item.supply),
+        pieces=piece_records(layout.pieces),
         unit_cost=layout.cost,
         used=layout.used,
         parts=tuple(

@@ -9,8 +9,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from .plan_room_schema import FromStockRecord, KeptRecord, RackPieceRecord, RoomRecord
+
 SCHEMA = "blankwright plan"
-VERSION = 2
+VERSION = 3
 
 Points = tuple[tuple[float, float], ...]
 
@@ -53,7 +55,7 @@ class CutRecord:
 
 @dataclass(frozen=True)
 class SheetRecord:
-    """Sheets that are all cut alike."""
+    """Sheets that are all cut alike; `supply` is buy, on hand or rack, `pieces` off the rack."""
 
     layout: int
     file: str
@@ -61,6 +63,8 @@ class SheetRecord:
     width_in: float
     length_in: float
     count: int
+    supply: str
+    pieces: tuple[RackPieceRecord, ...]
     unit_cost: float
     used: float
     parts: tuple[PartRecord, ...]
@@ -285,7 +289,11 @@ class BillRecord:
 
 @dataclass(frozen=True)
 class PlanRecord:
-    """A whole plan; `files` are those written beside it."""
+    """A whole plan; `files` are those written beside it.
+
+    `cost` is all the stock, `bought` the part of it to buy; `order` is what to buy, `from_stock`
+    what the shop has. `room` is null where the plan draws on no stock room.
+    """
 
     schema: str
     version: int
@@ -293,12 +301,16 @@ class PlanRecord:
     units: str
     sheets: int
     cost: float
+    bought: float
     bound: float
     used: float
     weights: WeightRecord
     nesting_seconds: float
     groups: tuple[GroupRecord, ...]
     order: tuple[OrderRecord, ...]
+    room: RoomRecord | None
+    from_stock: tuple[FromStockRecord, ...]
+    kept: tuple[KeptRecord, ...]
     hardware: tuple[HardwareLineRecord, ...]
     shop_time: tuple[WorkRecord, ...]
     bill: BillRecord

@@ -13,7 +13,8 @@ from takeoff.layouts import Layout
 from takeoff.lengths import Length, Unit, show_exactly
 
 from .cautions import CAUTIONS
-from .contents import Contents, metal_name, sheets
+from .contents import Contents, metal_name, taken
+from .from_stock_csv import pieces
 from .names import sheet_file
 from .report_view import fitting_view
 from .svg import svg
@@ -69,6 +70,7 @@ def report_html(contents: Contents) -> str:
         "pounds": lambda weight: f"{float(weight):,.1f}",
         # our own SVG: its texts were escaped when it was written
         "drawn": Markup,
+        "begun": lambda text: text[:1].upper() + text[1:],
     }
     return environment.get_template(NAME).render(_values(contents, unit)) + "\n"
 
@@ -86,7 +88,8 @@ def _values(contents: Contents, unit: Unit) -> Mapping[str, object]:
         ],
         "lines": {name: svg(sample) for name, sample in samples().items()},
         "metal_name": metal_name,
-        "sheet_count": sheets,
+        "taken": taken(contents),
+        "from_stock": [part for line in contents.from_stock for part in pieces(line)],
     }
 
 

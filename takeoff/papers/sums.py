@@ -26,6 +26,8 @@ SHEET_COLUMNS = (
     "blanks",
     "cuts",
     "offcuts",
+    "from",
+    "pieces",
 )
 WORK_COLUMNS = ("what", "qty", "unit", "minutes_each", "minutes")
 COST_COLUMNS = ("what", "amount", "why")
@@ -52,6 +54,8 @@ def sheet_rows(contents: Contents) -> Iterator[dict[str, Cell]]:
             "blanks": len(layout.parts),
             "cuts": len(layout.cuts),
             "offcuts": ", ".join(offcut.label for offcut in layout.offcuts),
+            "from": str(layout.item.supply),
+            "pieces": ", ".join(piece.told for piece in layout.pieces),
         }
 
 

@@ -13,7 +13,8 @@ from takeoff.bill.money import show as money
 from takeoff.bill.total import Bill
 from takeoff.lengths import Unit, show_exactly
 
-from .contents import Contents
+from .contents import Contents, metal_name, taken
+from .from_stock_csv import pieces
 
 
 def summary(contents: Contents) -> Group:
@@ -29,7 +30,14 @@ def _parts(contents: Contents) -> Iterator[RenderableType]:
     for group in contents.groups:
         if group.compared:
             yield Text(group.compared, style="dim")
-    yield Padding(_order(contents, contents.plan.job.unit), (1, 0, 0, 0))
+    unit = contents.plan.job.unit
+    if contents.count_note:
+        yield Text(contents.count_note, style="dim")
+    if contents.from_stock:
+        yield Text(f"It takes {taken(contents)}.")
+    yield Padding(_order(contents, unit), (1, 0, 0, 0))
+    if contents.from_stock:
+        yield Padding(_from_stock(contents, unit), (1, 0, 0, 0))
     yield _weights(contents)
     yield Padding(_bill(contents.bill), (1, 0, 0, 0))
     for sentence in contents.bill.missing:
@@ -55,7 +63,7 @@ def _metals(contents: Contents) -> Table:
 
 
 def _order(contents: Contents, unit: Unit) -> Table:
-    table = _table("Order", f"Size ({unit.name})", "Sheets", "Each", "Cost", "lb")
+    table = _table("To buy", f"Size ({unit.name})", "Sheets", "Each", "Cost", "lb")
     for line in contents.order:
         table.add_row(
             Text(f"{line.metal.material} {line.metal.gauge} ga, {line.item.name}"),
@@ -70,11 +78,27 @@ def _order(contents: Contents, unit: Unit) -> Table:
         table.add_row(
             "all",
             "",
-            str(contents.sheets),
+            str(sum(line.qty for line in contents.order)),
             "",
-            money(contents.cost.stock),
-            f"{float(contents.weights.stock):.1f}",
+            money(contents.cost.bought),
+            f"{float(sum(line.weight for line in contents.order)):.1f}",
         )
+    return table
+
+
+def _from_stock(contents: Contents, unit: Unit) -> Table:
+    table = _table("From the shop's own", f"Size ({unit.name})", "Qty", "Worth", "lb")
+    table.add_column("Where", overflow="fold")
+    for line in contents.from_stock:
+        for piece, part in pieces(line):
+            table.add_row(
+                Text(f"{metal_name(part.metal)}, {piece.label if piece else part.item.name}"),
+                f"{show_exactly(part.width, unit)} x {show_exactly(part.length, unit)}",
+                str(part.qty),
+                money(part.cost),
+                f"{float(part.weight):.1f}",
+                Text(f"rack, {piece.place}" if piece and piece.place else str(part.item.supply)),
+            )
     return table
 
 

@@ -6,7 +6,16 @@ from collections.abc import Collection
 from enum import StrEnum
 from pathlib import Path
 
-from . import blanks_csv, cuts_csv, hardware_csv, order_csv, packet_pdf, report_html, xlsx
+from . import (
+    blanks_csv,
+    cuts_csv,
+    from_stock_csv,
+    hardware_csv,
+    order_csv,
+    packet_pdf,
+    report_html,
+    xlsx,
+)
 from .contents import Contents
 from .folder import PLAN_FILE, write_folder
 from .patterns import pattern_files
@@ -63,6 +72,8 @@ def _write(contents: Contents, folder: Path, extras: Collection[Extra]) -> list[
         cuts_csv.NAME: cuts_csv.cuts_csv(contents),
         hardware_csv.NAME: hardware_csv.hardware_csv(contents),
     }
+    if contents.plan.room is not None:
+        texts[from_stock_csv.NAME] = from_stock_csv.from_stock_csv(contents)
     for name, text in texts.items():
         _save(folder / name, text)
     names = [*texts, xlsx.NAME]

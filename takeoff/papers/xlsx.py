@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from . import blanks_csv, cuts_csv, hardware_csv, order_csv, sums
+from . import blanks_csv, cuts_csv, from_stock_csv, hardware_csv, order_csv, sums
 from .cells import DECIMALS, Cell
 from .contents import Contents
 
@@ -50,6 +50,8 @@ def _tables(contents: Contents) -> Iterator[Table]:
     yield Table("Sheets", sums.SHEET_COLUMNS, sums.sheet_rows(contents))
     yield Table("Cuts", cuts_csv.COLUMNS, cuts_csv.rows(contents))
     yield Table("Order", order_csv.COLUMNS, order_csv.rows(contents))
+    if contents.plan.room is not None:
+        yield Table("From stock", from_stock_csv.COLUMNS, from_stock_csv.rows(contents))
     yield Table("Hardware", hardware_csv.COLUMNS, hardware_csv.rows(contents))
     yield Table("Shop time", sums.WORK_COLUMNS, sums.work_rows(contents))
     yield Table("Costs", sums.COST_COLUMNS, sums.cost_rows(contents))

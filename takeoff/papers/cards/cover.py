@@ -11,7 +11,7 @@ from takeoff.drawing.primitives import Drawing
 from takeoff.drawing.running_pages import running_pages
 
 from ..cautions import BENCH, CAUTIONS
-from ..contents import Contents, metal_name, sheets
+from ..contents import Contents, metal_name, taken
 from ..piece_words import size_text
 
 
@@ -26,9 +26,7 @@ def cover(contents: Contents, where: Mapping[str, int]) -> Iterator[Drawing]:
     job = contents.plan.job
     width = (WIDE - GAP) / 2
     columns = [Column(x, TOP, width, HIGH) for x in (LEFT, LEFT + width + GAP)]
-    about = (
-        f"{sheets(contents.sheets)}, {money(contents.cost.stock)}, {contents.used:.1%} in blanks"
-    )
+    about = f"{taken(contents)}, {contents.used:.1%} in blanks"
     head = Head(job.name or "Job", about, "Packet for the shear, the brake and the bench")
     yield from _settled(contents, where, head, columns)
 
@@ -55,11 +53,21 @@ def _rows(
     unit = contents.plan.job.unit
     for warning in contents.warnings:
         yield from entry("!", warning, width, style, bold=True)
-    yield from heading("Sheets to order", width, style)
+    yield from heading("Sheets to buy", width, style)
     for line in contents.order:
         size = size_text(line.width, line.length, unit)
         text = f"{metal_name(line.metal)}, {line.item.name} ({size}): {money(line.cost)}"
         yield from entry(f"{line.qty}", text, width, style)
+    if not contents.order:
+        yield from entry("0", "Nothing to buy.", width, style)
+    if contents.from_stock:
+        yield SPACE
+        yield from heading("From the shop's own", width, style)
+        for line in contents.from_stock:
+            size = size_text(line.width, line.length, unit)
+            at = ", ".join(piece.told for piece in line.pieces) or f"{line.item.name}, on hand"
+            text = f"{metal_name(line.metal)}, {size}: {at}"
+            yield from entry(f"{line.qty}", text, width, style)
     for note in contents.price_notes:
         yield from paragraph(note, width, style)
     yield SPACE

@@ -1,0 +1,27 @@
+"""Where the metal of a plan comes from: bought, on hand in the stock room, or off the rack."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Supply(StrEnum):
+    """How a shop comes by a piece of metal."""
+
+    BUY = "buy"
+    ON_HAND = "on hand"
+    RACK = "rack"
+
+
+@dataclass(frozen=True)
+class RackPiece:
+    """An offcut on the rack: its label, and where it stands ("" where nobody wrote it down)."""
+
+    label: str
+    place: str = ""
+
+    @property
+    def told(self) -> str:
+        """`R12 (bay 3)`."""
+        return f"{self.label} ({self.place})" if self.place else self.label
