@@ -1,10 +1,13 @@
 """The benchmark command reads the published sets and adds up what it prints."""
 
 import sys
+from dataclasses import replace
 
 import pytest
 
+from nesting import Blank, Problem, Stock
 from tests.benchmarks.instances import FILES, FOLDER, instances
+from tests.benchmarks.packingsolver_peer import VARIABLE, NoPeer, Peer, PeerResult
 from tests.benchmarks.published import published
 from tests.benchmarks.quality import Report, Tally, main, used_share
 
@@ -30,14 +33,22 @@ def test_nothing_is_published_for_several_sizes_with_turning():
 
 
 def test_the_table_adds_up():
-    report = Report(one_size=True, peer=True, figures={"1": 997, "2": 124})
-    report.add("1", Tally(count=1, sheets=5, bound=5, used=0.9, proved=1, peer_sheets=6))
-    report.add("1", Tally(count=1, sheets=7, bound=6, used=0.8, peer_sheets=7))
-    report.add("2", Tally(count=1, sheets=2, bound=2, used=0.7, proved=1, peer_sheets=2))
-    first, second, total = (line.split() for line in report.lines()[1:])
-    assert first == ["1", "2", "12", "1", "11", "13", "997"]
-    assert second == ["2", "1", "2", "1", "2", "2", "124"]
-    assert total == ["all", "3", "14", "2", "13", "15", "1121"]
+    report = Report(one_size=True, peers=("a", "b"), figures={"1": 997, "2": 124})
+    tallies = [
+        Tally(count=1, sheets=5, bound=5, used=0.9, proved=1),
+        Tally(count=1, sheets=7, bound=6, used=0.8),
+        Tally(count=1, sheets=2, bound=2, used=0.7, proved=1),
+    ]
+    for tally, a, b in zip(tallies, (6, 7, 2), (5, None, 3), strict=True):
+        tally.count_peer("a", a, 0.5)
+        tally.count_peer("b", b, 0.5)
+    for group, tally in zip(("1", "1", "2"), tallies, strict=True):
+        report.add(group, tally)
+    first, second, total, left_out = (line.split() for line in report.lines()[1:])
+    assert first == ["1", "2", "12", "1", "11", "13", "12", "997"]
+    assert second == ["2", "1", "2", "1", "2", "2", "3", "124"]
+    assert total == ["all", "3", "14", "2", "13", "15", "15", "1121"]
+    assert left_out[:2] == ["b:", "1"]
 
 
 @needs_sets
@@ -67,3 +78,32 @@ def test_the_command_runs(monkeypatch, capsys):
     monkeypatch.setattr(sys, "argv", words)
     main()
     assert "98.40" in capsys.readouterr().out
+
+
+def test_the_peer_needs_an_interpreter_that_has_it(monkeypatch, tmp_path):
+    monkeypatch.delenv(VARIABLE, raising=False)
+    with pytest.raises(NoPeer, match=VARIABLE):
+        Peer()
+    with pytest.raises(NoPeer, match="does not start"):
+        Peer(str(tmp_path / "no-python"))
+
+
+def test_the_peer_answers_line_by_line(tmp_path):
+    # a stand-in interpreter: it answers with the number of items and of stock sizes it was asked
+    fake = tmp_path / "python"
+    fake.write_text(
+        f"#!{sys.executable}\n"
+        "import json, sys\n"
+        "for line in sys.stdin:\n"
+        "    asked = json.loads(line)\n"
+        "    sheets, cost = len(asked['items']), len(asked['stock'])\n"
+        "    found = dict(complete=True, sheets=sheets, cost=cost, bound=0)\n"
+        "    print(json.dumps(found), flush=True)\n"
+    )
+    fake.chmod(0o755)
+    problem = Problem([Blank("A", 2, 3), Blank("B", 2, 2)], [Stock("s", 9, 9, 81.0)])
+    with Peer(str(fake)) as peer:
+        assert peer.solve(problem, 1.0) == PeerResult(True, sheets=2, cost=1, bound=0)
+        assert peer.solve(problem, 1.0).sheets == 2
+        with pytest.raises(ValueError, match="kerf"):
+            peer.solve(replace(problem, kerf=1), 1.0)
