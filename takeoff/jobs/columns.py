@@ -21,8 +21,8 @@ ABOUT = MappingProxyType(
         "mark": "Its name on this job, such as D1; each its own.",
         "fitting": "Which fitting it is.",
         "qty": "How many alike.",
-        "material": "The metal.",
-        "gauge": "Of the metal; auto takes the least that the shop's code table allows.",
+        "material": "What it is made of.",
+        "gauge": "Its number; auto takes the least that the shop's code table allows.",
         AIR: "Air through one of them, cubic feet per minute, such as 1200 or 1200 return.",
         "note": "Anything the bench should know.",
     }

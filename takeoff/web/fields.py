@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from pydantic.fields import FieldInfo
 
-from takeoff.errors import Fault, shortened
+from takeoff.errors import Fault
 from takeoff.fittings import Fitting
 from takeoff.fittings.base import plain
 from takeoff.jobs.card_text import defaults
@@ -166,7 +166,7 @@ def label(name: str) -> str:
 
 def sentence(fault: Fault) -> str:
     """A fault beside its field: `17 1/ is not a length. Write ...`."""
-    return f"{shortened(fault.value)} {fault.problem.rstrip('.')}. {fault.allowed}".rstrip()
+    return str(replace(fault, row=None, column=None))
 
 
 _FIXED = ("mark", "qty", "material", "gauge", AIR, "note")

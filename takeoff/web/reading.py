@@ -94,7 +94,15 @@ def read_row(job: StoredJob, row: JobRow, code: Code) -> ReadRow:
     except JobFaults as error:
         if mine := tuple(fault for fault in error.faults if fault.row == number):
             return ReadRow(None, mine)
-    (line,) = read_rows(job_table(job.name, job.unit, [row.cells]), code=code).lines
+    return read_alone(job, row, code)
+
+
+def read_alone(job: StoredJob, row: JobRow, code: Code) -> ReadRow:
+    """A row as it reads with nothing beside it."""
+    try:
+        (line,) = read_rows(job_table(job.name, job.unit, [row.cells]), code=code).lines
+    except JobFaults as error:
+        return ReadRow(None, error.faults)
     return ReadRow(line, ())
 
 

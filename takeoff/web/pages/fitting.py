@@ -11,7 +11,7 @@ from takeoff.errors import Fault
 from takeoff.fittings import CannotMake, Fitting, UnknownFitting, families, find
 from takeoff.jobs.job import JobLine
 from takeoff.web.asking import Ask, get, post
-from takeoff.web.fields import Form, form, label
+from takeoff.web.fields import Form, FormField, form, label
 from takeoff.web.making import FittingView, made, view
 from takeoff.web.marks import first_mark, next_mark
 from takeoff.web.reading import Cells, cells_from, read_row
@@ -90,7 +90,7 @@ def preview(ask: Ask) -> Response:
     key = ask.request.query_params.get("row", "")
     row = JobRow({"fitting": family.kind}, key) if key else JobRow({"fitting": family.kind})
     sheet = _filled(ask, job, family, row)
-    return show(ask, "parts/preview.html", form=_fields(ask, sheet), seen=sheet.seen, live=True)
+    return show(ask, "parts/live.html", form=_untouched(_fields(ask, sheet)), seen=sheet.seen)
 
 
 def _family(name: str) -> type[Fitting]:
@@ -172,6 +172,18 @@ def _fields(ask: Ask, sheet: _Sheet) -> Form:
     return form(sheet.family, sheet.row.cells, sheet.faults, sheet.job.unit, profile)
 
 
+def _untouched(form: Form) -> Form:
+    """The form without faults of fields that nobody has come to yet: they are told as lacking."""
+
+    def spared(fields: tuple[FormField, ...]) -> tuple[FormField, ...]:
+        return tuple(
+            replace(each, faults=()) if each.needed and not each.value else each for each in fields
+        )
+
+    first, sizes, metal, more = map(spared, (form.first, form.sizes, form.metal, form.more))
+    return replace(form, first=first, sizes=sizes, metal=metal, more=more)
+
+
 def _form(ask: Ask, sheet: _Sheet, base: str = "", status: int = 200) -> Response:
     return show(
         ask,
@@ -183,7 +195,6 @@ def _form(ask: Ask, sheet: _Sheet, base: str = "", status: int = 200) -> Respons
         base=base,
         form=_fields(ask, sheet),
         seen=sheet.seen,
-        live=False,
     )
 
 

@@ -15,7 +15,7 @@ from takeoff.jobs.card_text import filled_in
 from takeoff.jobs.job import JobLine
 from takeoff.lengths import Unit
 from takeoff.web.asking import Ask, get, post
-from takeoff.web.fields import label
+from takeoff.web.fields import label, sentence
 from takeoff.web.making import made
 from takeoff.web.marks import next_mark
 from takeoff.web.reading import place_of, read_stored, row_number
@@ -180,8 +180,8 @@ def _row(
         sizes=_sizes(line, job.unit) if line else (),
         metal=f"{line.metal.material} {line.metal.gauge} ga" if line else "",
         qty=str(line.qty) if line else row.cells.get("qty", "1"),
-        faults=tuple(str(fault) for fault in faults if fault.row == number),
-        drawn=f"/jobs/{job.id}/rows/{row.key}.svg?{version}" if line else "",
+        faults=tuple(_beside(fault) for fault in faults if fault.row == number),
+        drawn=f"/jobs/{job.id}/pictures/{row.key}.svg?{version}" if line else "",
         up=place > 0,
         down=place < len(job.rows) - 1,
     )
@@ -192,6 +192,12 @@ def _sizes(line: JobLine, unit: Unit) -> tuple[tuple[str, str], ...]:
     words = filled_in(fitting, unit)
     needed = (name for name, field in type(fitting).model_fields.items() if field.is_required())
     return tuple((label(name), words[name]) for name in needed if name in words)
+
+
+def _beside(fault: Fault) -> str:
+    """A fault within the card of its row: `Width: 20 1/ is not a length. Write ...`."""
+    where = f"{label(fault.column)}: " if fault.column else ""
+    return f"{where}{sentence(fault)}"
 
 
 def _told(job: StoredJob, fault: Fault) -> tuple[str, str]:

@@ -8,7 +8,7 @@ from starlette.responses import Response
 from takeoff.fittings import CannotMake, UnknownFitting, find
 from takeoff.web.asking import Ask, get
 from takeoff.web.making import family_picture, small_picture
-from takeoff.web.reading import read_row
+from takeoff.web.reading import read_alone
 from takeoff.web.showing import picture_response
 
 NOTHING = '<svg viewBox="0 0 1 1" width="1pt"></svg>'
@@ -29,7 +29,7 @@ def row(ask: Ask) -> Response:
     found = job.row(ask.part("row"))
     if found is None:
         raise HTTPException(404)
-    line = read_row(job, found, ask.desk.shop().profile.code).line
+    line = read_alone(job, found, ask.desk.shop().profile.code).line
     try:
         drawn = small_picture(ask.desk, line, job.unit) if line else NOTHING
     except CannotMake:
@@ -39,5 +39,5 @@ def row(ask: Ask) -> Response:
 
 ROUTES = [
     get("/families/{family}.svg", family),
-    get("/jobs/{job:int}/rows/{row}.svg", row),
+    get("/jobs/{job:int}/pictures/{row}.svg", row),
 ]

@@ -1,0 +1,98 @@
+"""Two people on one job: the later one is told, and nothing of either is lost."""
+
+from dataclasses import replace
+
+from takeoff.web.desk import Desk
+from takeoff.web.store import StoredJob, change
+
+from .conftest import Visitor, inputs
+from .jobs_kept import DUCT, cells, kept
+
+
+def opened(visitor: Visitor, job: StoredJob, place: int = 0) -> tuple[str, dict[str, str]]:
+    """The address of a row and what its form holds."""
+    path = f"/jobs/{job.id}/rows/{job.rows[place].key}"
+    shown = inputs(visitor.get(path).text)
+    return path, {"_base": shown["_base"], "_fitting": shown["_fitting"]}
+
+
+def test_the_later_one_sees_both(visitor: Visitor, desk: Desk) -> None:
+    job = kept(desk, DUCT)
+    path, base = opened(visitor, job)
+    visitor.post(path, {**DUCT, **base, "width": "22", "note": "<b>theirs</b>"})
+    page = visitor.post(path, {**DUCT, **base, "width": "24"})
+    assert page.status_code == 409
+    assert "D1 was changed by someone else" in page.text
+    assert "<td>22</td><td>24</td>" in page.text
+    assert "&lt;b&gt;theirs" in page.text
+    theirs = {**DUCT, "width": "22", "note": "<b>theirs</b>"}
+    assert cells(desk, job) == [theirs]
+
+    mine = {**DUCT, "width": "24"}
+    fresh = {"_base": inputs(page.text)["_base"], "_fitting": "straight duct", "_do": "keep"}
+    both = visitor.post(f"/jobs/{job.id}/add/straight-duct", {**mine, "mark": "D2", "_do": "keep"})
+    assert "D2 is kept." in both.text
+    assert cells(desk, job) == [theirs, {**mine, "mark": "D2"}]
+    assert "D1 is kept." in visitor.post(path, {**mine, **fresh}).text
+    assert cells(desk, job)[0] == mine
+
+
+def test_the_same_change_twice_is_no_conflict(visitor: Visitor, desk: Desk) -> None:
+    job = kept(desk, DUCT)
+    path, base = opened(visitor, job)
+    for _ in range(2):
+        page = visitor.post(path, {**DUCT, **base, "width": "22"})
+        assert "D1 is kept." in page.text
+    assert cells(desk, job) == [{**DUCT, "width": "22"}]
+
+
+def test_different_rows_do_not_conflict(visitor: Visitor, desk: Desk) -> None:
+    job = kept(desk, DUCT, {**DUCT, "mark": "D2"})
+    first, base = opened(visitor, job)
+    second, other = opened(visitor, job, 1)
+    visitor.post(second, {**DUCT, **other, "mark": "D2", "width": "9"})
+    visitor.post(f"/jobs/{job.id}/rows/{job.rows[1].key}/move", {"_way": "up"})
+    visitor.post(f"/jobs/{job.id}/add/straight-duct", {**DUCT, "mark": "D3"})
+    assert "D1 is kept." in visitor.post(first, {**DUCT, **base, "width": "7"}).text
+    assert [(row["mark"], row["width"]) for row in cells(desk, job)] == [
+        ("D2", "9"),
+        ("D1", "7"),
+        ("D3", "20"),
+    ]
+
+
+def test_a_row_that_was_deleted_can_be_kept_after_all(visitor: Visitor, desk: Desk) -> None:
+    job = kept(desk, DUCT)
+    path, base = opened(visitor, job)
+    asked = inputs(visitor.get(f"{path}/delete").text)
+    assert "D1 is deleted." in visitor.post(f"{path}/delete", {"_base": asked["_base"]}).text
+    page = visitor.post(path, {**DUCT, **base, "width": "24"})
+    assert page.status_code == 409
+    assert "was deleted by someone else" in page.text
+    visitor.post(f"/jobs/{job.id}/add/straight-duct", {**DUCT, "width": "24", "_do": "keep"})
+    assert cells(desk, job) == [{**DUCT, "width": "24"}]
+
+
+def test_a_row_changed_since_it_was_to_be_deleted_stays(visitor: Visitor, desk: Desk) -> None:
+    job = kept(desk, DUCT)
+    path, base = opened(visitor, job)
+    asked = inputs(visitor.get(f"{path}/delete").text)
+    visitor.post(path, {**DUCT, **base, "width": "24"})
+    page = visitor.post(f"{path}/delete", {"_base": asked["_base"]})
+    assert "changed in the meantime" in page.text
+    assert cells(desk, job) == [{**DUCT, "width": "24"}]
+
+
+def test_a_change_is_made_again_on_what_someone_else_kept(desk: Desk) -> None:
+    job = kept(desk, DUCT)
+    tries = []
+
+    def edit(now: StoredJob) -> StoredJob:
+        tries.append(now.name)
+        if len(tries) == 1:
+            desk.jobs.put(replace(now, name="theirs"))
+        return replace(now, rows=())
+
+    after = change(desk.jobs, job.id, edit)
+    assert tries == ["Elm", "theirs"]
+    assert (after.name, after.rows) == ("theirs", ())
