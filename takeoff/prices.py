@@ -15,8 +15,9 @@ from pydantic import BeforeValidator, Field, ValidationInfo
 
 from takeoff.errors import Fault, StockFault
 from takeoff.faults import refuse
+from takeoff.metal_lists import read_text
 from takeoff.settings import Profile
-from takeoff.stock import StockList, StockRow, read_sheets, read_text
+from takeoff.stock import StockList, StockRow, read_sheets
 
 MARKS = "$€£"
 _AMOUNT = re.compile(r"(?P<before>[^\d.+-]*)(?P<number>[-+]?[\d.,]+)(?P<behind>\D*)")

@@ -25,7 +25,7 @@ TAKEOFF = (
     ("pattern",),
     ("used", "origins"),
     ("profile", "stock", "prices"),
-    ("settings", "supply"),
+    ("settings", "supply", "metal_lists"),
     ("rates",),
     ("tables",),
     ("codes",),

@@ -12,9 +12,10 @@ from takeoff.errors import InvalidLength, TakeoffError, UnknownGauge, UnknownMat
 from takeoff.jobs.job import Job
 from takeoff.lengths import Unit, parse, show_exactly, show_with_unit
 from takeoff.materials import SheetMetal, material, sheet
+from takeoff.metal_lists import LONGEST_SHEET
 from takeoff.prices import PriceList
 from takeoff.settings import Profile
-from takeoff.stock import LONGEST_SHEET, StockItem, StockList, price
+from takeoff.stock import StockItem, StockList, price
 
 
 class NotAChoice(TakeoffError, ValueError):
