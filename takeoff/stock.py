@@ -25,7 +25,7 @@ from takeoff.materials import (
     material,
     sheet,
 )
-from takeoff.metal_lists import LONGEST_SHEET as LONGEST_SHEET
+from takeoff.metal_lists import LONGEST_SHEET as LONGEST_SHEET  # noqa: PLC0414 - others ask here
 from takeoff.metal_lists import MetalRow, Side, blank_is_none, read_rows, read_text
 from takeoff.settings import Profile
 from takeoff.supply import RackPiece, Supply
