@@ -18,7 +18,7 @@ TAKEOFF = (
     ("papers", "compare", "explain"),
     ("drawing", "bill", "layouts", "findings"),
     ("nest", "joints", "air"),
-    ("withdrawal",),
+    ("withdrawal", "stockroom"),
     ("jobs", "blanks", "connections", "advice"),
     ("fittings",),
     ("edges",),
@@ -49,11 +49,17 @@ HEAVY = (
     "distributed",
     "starlette",
     "uvicorn",
+    "sqlalchemy",
+    "alembic",
+    "psycopg",
 )
-"""Imported inside functions only, so that the command starts at once; but for the two below."""
+"""Imported inside functions only, so that the command starts at once; but for those below."""
 KERNELS = ("nesting/kernels", "nesting/exact", "nesting/improve", "nesting/merger.py")
-WEB = ("takeoff/web", "starlette")
-"""Members that may import one of them at the top, and which: who imports them does it late."""
+OWN = {
+    "web": {"starlette"},
+    "stockroom": {"sqlalchemy", "alembic"},
+}
+"""Members of `takeoff` that may import some at the top: who imports those does it late."""
 
 
 def modules(package: str) -> list[Path]:
@@ -107,9 +113,12 @@ def test_the_checker_shares_nothing_with_the_search() -> None:
 def test_heavy_libraries_are_imported_where_they_are_used(path: Path) -> None:
     if str(path.relative_to(ROOT)).startswith(KERNELS):
         return
-    own = {WEB[1]} if path.is_relative_to(ROOT / WEB[0]) else set()
-    names = {name.split(".")[0] for name in imports(path, everywhere=False)}
-    assert not names & set(HEAVY) - own
+    inside = path.is_relative_to(ROOT / "takeoff")
+    own = OWN.get(member(path, "takeoff"), set()) if inside else set()
+    found = [name.split(".") for name in imports(path, everywhere=False)]
+    assert not {name[0] for name in found} & set(HEAVY) - own
+    if inside and member(path, "takeoff") == "cli":
+        assert not any(name[:1] == ["takeoff"] and set(name[1:2]) & set(OWN) for name in found)
 
 
 @pytest.mark.parametrize(

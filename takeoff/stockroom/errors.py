@@ -1,0 +1,110 @@
+"""What can go wrong in the stock room, each told in one sentence with what to do.
+
+::
+
+    TakeoffError
+    └── RoomError                   everything the stock room raises on purpose
+        ├── RoomFailure             the database itself; what was there before is still there
+        │   ├── RoomFull            no space left
+        │   ├── RoomReadOnly        it may be read, not written
+        │   ├── RoomUnreachable     no such file, folder, server or database; no way in
+        │   ├── NotARoom            a file or database of something else, or a damaged one
+        │   ├── NewerRoom           made by a newer version of this program
+        │   └── RoomBusy            others were writing all the time
+        ├── Unkeepable              (also ValueError) a size, count, price or name it cannot hold
+        ├── NotThere                (also LookupError) an unknown sheet, offcut, plan, job or step
+        ├── TooFew                  fewer on hand, or more promised, than the step needs
+        ├── PiecesGone              a plan needs what is no longer free; `gone` lists it
+        ├── WrongState              a plan or an offcut is not in the state that the step needs
+        ├── CannotUndo              later steps stand in the way
+        └── ChangedMeanwhile        a job or a row was changed by someone else; carries it as it is
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from takeoff.errors import TakeoffError
+
+if TYPE_CHECKING:
+    from .records import Gone, StoredJob, StoredRow
+
+
+class RoomError(TakeoffError):
+    """Anything that the stock room raises on purpose."""
+
+
+class RoomFailure(RoomError):
+    """The database did not do what was asked; nothing was changed."""
+
+
+class RoomFull(RoomFailure):
+    """No space is left where the stock room is kept."""
+
+
+class RoomReadOnly(RoomFailure):
+    """The stock room may be read and not written."""
+
+
+class RoomUnreachable(RoomFailure):
+    """The file, the server or the database cannot be opened."""
+
+
+class NotARoom(RoomFailure):
+    """What was opened is no stock room, or a damaged one."""
+
+
+class NewerRoom(RoomFailure):
+    """A newer version of this program has set up the stock room."""
+
+
+class RoomBusy(RoomFailure):
+    """Others were writing for as long as this step waited."""
+
+
+class Unkeepable(RoomError, ValueError):
+    """A size, a count, a price or a text that cannot be kept as it is."""
+
+
+class NotThere(RoomError, LookupError):
+    """A sheet, offcut, plan, job, row or step that is not in the stock room."""
+
+
+class TooFew(RoomError):
+    """The stock room would hold less than nothing, or less than is promised."""
+
+
+class PiecesGone(RoomError):
+    """A plan needs what is no longer free.
+
+    Attributes:
+        gone: all of it, sheets first.
+    """
+
+    def __init__(self, gone: Iterable[Gone]) -> None:
+        self.gone = tuple(gone)
+        told = "\n  ".join(map(str, self.gone))
+        super().__init__(f"nothing was reserved; no longer free:\n  {told}")
+
+
+class WrongState(RoomError):
+    """A plan or an offcut is not in the state that the step needs."""
+
+
+class CannotUndo(RoomError):
+    """A step that cannot be undone; the text says what stands in the way."""
+
+
+class ChangedMeanwhile(RoomError):
+    """A job, or a row of it, has been changed by someone else since it was read.
+
+    Attributes:
+        job: as it is now.
+        row: as it is now; None where it was deleted, or where the job itself was changed.
+    """
+
+    def __init__(self, told: str, job: StoredJob, row: StoredRow | None = None) -> None:
+        self.job = job
+        self.row = row
+        super().__init__(told)

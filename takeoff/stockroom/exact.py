@@ -1,0 +1,104 @@
+"""How the stock room writes sizes, money and labels down: integers, so that nothing is rounded."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from fractions import Fraction
+
+from takeoff.lengths import show_exactly
+from takeoff.stock import LONGEST_SHEET
+
+from .errors import NotThere, Unkeepable
+
+STEPS_PER_INCH = 1_016_000
+"""Least common multiple of 64, 1000 and 25,400: holds 1/64 in, 1/1000 in and 1/1000 mm."""
+
+PARTS_OF_MONEY = 10_000
+"""A price is kept to the hundredth of a cent."""
+
+DEAREST_SHEET = 1_000_000
+MOST_SHEETS = 1_000_000
+LONGEST_TEXT = 10_000
+
+_LABEL = re.compile(r"R-([0-9]{6,9})", re.ASCII)
+
+
+def to_steps(size: Fraction) -> int:
+    """A side in inches, in steps. Raises Unkeepable: none, too long, or between two steps."""
+    steps = size * STEPS_PER_INCH
+    _in_range(size)
+    if steps.denominator != 1:
+        raise Unkeepable(
+            f"{size} in is between two steps of the stock room: give a whole number of "
+            "1/64 in, 1/1000 in or 1/1000 mm."
+        )
+    return int(steps)
+
+
+def down_to_steps(size: Fraction) -> int:
+    """As `to_steps`, but a size between two steps is the smaller: metal that is surely there."""
+    _in_range(size)
+    steps = int(size * STEPS_PER_INCH)
+    if not steps:
+        raise Unkeepable(f"{size} in is no size of an offcut: give more than 0.")
+    return steps
+
+
+def from_steps(steps: int) -> Fraction:
+    """Inches in that many steps, exactly."""
+    return Fraction(steps, STEPS_PER_INCH)
+
+
+def to_parts(price: Decimal) -> int:
+    """A price in parts. Raises Unkeepable: below 0, too much, or finer than a part."""
+    if not price.is_finite() or not 0 <= price <= DEAREST_SHEET:
+        raise Unkeepable(f"{price} is no price of a sheet: give 0 to {DEAREST_SHEET}.")
+    parts = price * PARTS_OF_MONEY
+    if parts != int(parts):
+        raise Unkeepable(f"{price} is finer than a hundredth of a cent: give four decimals.")
+    return int(parts)
+
+
+def from_parts(parts: int) -> Decimal:
+    """The price in that many parts, with no fewer than two decimals."""
+    price = (Decimal(parts) / PARTS_OF_MONEY).quantize(Decimal("0.0001"))
+    cents = price.quantize(Decimal("0.01"))
+    return cents if cents == price else price
+
+
+def label(number: int) -> str:
+    """What is written on an offcut of that number: `R-000123`."""
+    return f"R-{number:06d}"
+
+
+def number(text: str) -> int:
+    """The number of a label, however it is typed: `R-000123`. Raises NotThere."""
+    found = _LABEL.fullmatch(text.strip().upper())
+    if found is None:
+        raise NotThere(f'"{text}" is not a label of an offcut: give one such as R-000123.')
+    return int(found[1])
+
+
+def text(value: str, what: str = "text") -> str:
+    """The text as it is. Raises Unkeepable: it holds what no database keeps."""
+    if "\0" in value or any("\ud800" <= char <= "\udfff" for char in value):
+        raise Unkeepable(f"the {what} holds a character that cannot be kept: write it anew.")
+    if len(value) > LONGEST_TEXT:
+        raise Unkeepable(f"the {what} is longer than {LONGEST_TEXT} characters: shorten it.")
+    return value
+
+
+def name(value: str, what: str = "name") -> str:
+    """As `text`, and not blank."""
+    if not value.strip():
+        raise Unkeepable(f"the {what} is blank: write something.")
+    return text(value, what)
+
+
+def _in_range(size: Fraction) -> None:
+    if not 0 < size <= LONGEST_SHEET:
+        raise Unkeepable(
+            f"{show_exactly(size)} in is no side of a sheet: give more than 0, up to "
+            f"{LONGEST_SHEET} in."
+        )
