@@ -14,6 +14,7 @@
         ├── Unkeepable              (also ValueError) a size, count, price or name it cannot hold
         ├── NotThere                (also LookupError) an unknown sheet, offcut, plan, job or step
         ├── TooFew                  fewer on hand, or more promised, than the step needs
+        ├── ListRefused             rows of a whole list cannot be taken in; `refused` has them all
         ├── PiecesGone              a plan needs what is no longer free; `gone` lists it
         ├── WrongState              a plan or an offcut is not in the state that the step needs
         ├── CannotUndo              later steps stand in the way
@@ -25,10 +26,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from takeoff.errors import TakeoffError
+from takeoff.errors import Fault, TakeoffError
 
 if TYPE_CHECKING:
-    from .records import Gone, StoredJob, StoredRow
+    from .records import Gone, Refused, StoredJob, StoredRow
 
 
 class RoomError(TakeoffError):
@@ -64,7 +65,15 @@ class RoomBusy(RoomFailure):
 
 
 class Unkeepable(RoomError, ValueError):
-    """A size, a count, a price or a text that cannot be kept as it is."""
+    """A size, a count, a price or a text that cannot be kept as it is.
+
+    Attributes:
+        fault: which, and what to give instead.
+    """
+
+    def __init__(self, what: str, value: object, problem: str, allowed: str) -> None:
+        self.fault = Fault(None, what, str(value), problem, allowed)
+        super().__init__(str(self.fault))
 
 
 class NotThere(RoomError, LookupError):
@@ -86,6 +95,19 @@ class PiecesGone(RoomError):
         self.gone = tuple(gone)
         told = "\n  ".join(map(str, self.gone))
         super().__init__(f"nothing was reserved; no longer free:\n  {told}")
+
+
+class ListRefused(RoomError):
+    """Nothing of a list was taken in.
+
+    Attributes:
+        refused: all that is wrong with it, in its order.
+    """
+
+    def __init__(self, refused: Iterable[Refused]) -> None:
+        self.refused = tuple(refused)
+        told = "\n  ".join(str(each.fault) for each in self.refused)
+        super().__init__(f"nothing of the list was taken in:\n  {told}")
 
 
 class WrongState(RoomError):

@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from takeoff.lengths import show_exactly
-from takeoff.stock import LONGEST_SHEET
+from takeoff.metal_lists import LONGEST_SHEET
 
 from .errors import NotThere, Unkeepable
 
@@ -24,24 +24,26 @@ LONGEST_TEXT = 10_000
 _LABEL = re.compile(r"R-([0-9]{6,9})", re.ASCII)
 
 
-def to_steps(size: Fraction) -> int:
+def to_steps(size: Fraction, what: str = "size") -> int:
     """A side in inches, in steps. Raises Unkeepable: none, too long, or between two steps."""
+    _in_range(size, what)
     steps = size * STEPS_PER_INCH
-    _in_range(size)
     if steps.denominator != 1:
         raise Unkeepable(
-            f"{size} in is between two steps of the stock room: give a whole number of "
-            "1/64 in, 1/1000 in or 1/1000 mm."
+            what,
+            f"{size} in",
+            "is finer than the stock room keeps",
+            "Give a whole number of 1/64 in, 1/1000 in or 1/1000 mm.",
         )
     return int(steps)
 
 
-def down_to_steps(size: Fraction) -> int:
+def down_to_steps(size: Fraction, what: str = "size") -> int:
     """As `to_steps`, but a size between two steps is the smaller: metal that is surely there."""
-    _in_range(size)
+    _in_range(size, what)
     steps = int(size * STEPS_PER_INCH)
     if not steps:
-        raise Unkeepable(f"{size} in is no size of an offcut: give more than 0.")
+        raise Unkeepable(what, f"{size} in", "is no size of an offcut", "Give more than 0.")
     return steps
 
 
@@ -53,11 +55,20 @@ def from_steps(steps: int) -> Fraction:
 def to_parts(price: Decimal) -> int:
     """A price in parts. Raises Unkeepable: below 0, too much, or finer than a part."""
     if not price.is_finite() or not 0 <= price <= DEAREST_SHEET:
-        raise Unkeepable(f"{price} is no price of a sheet: give 0 to {DEAREST_SHEET}.")
+        allowed = f"Give 0 to {DEAREST_SHEET}."
+        raise Unkeepable("cost", price, "is no price of a sheet", allowed)
     parts = price * PARTS_OF_MONEY
     if parts != int(parts):
-        raise Unkeepable(f"{price} is finer than a hundredth of a cent: give four decimals.")
+        allowed = "Give four decimals, or fewer."
+        raise Unkeepable("cost", price, "is finer than a hundredth of a cent", allowed)
     return int(parts)
+
+
+def count(sheets: int) -> int:
+    """A count of sheets as it is. Raises Unkeepable: below 0, or too many."""
+    if not 0 <= sheets <= MOST_SHEETS:
+        raise Unkeepable("qty", sheets, "is no count of sheets", f"Give 0 to {MOST_SHEETS}.")
+    return sheets
 
 
 def from_parts(parts: int) -> Decimal:
@@ -83,22 +94,23 @@ def number(text: str) -> int:
 def text(value: str, what: str = "text") -> str:
     """The text as it is. Raises Unkeepable: it holds what no database keeps."""
     if "\0" in value or any("\ud800" <= char <= "\udfff" for char in value):
-        raise Unkeepable(f"the {what} holds a character that cannot be kept: write it anew.")
+        shown = value.replace("\0", "?").encode(errors="replace").decode()
+        raise Unkeepable(what, shown, "holds a character that cannot be kept", "Write it anew.")
     if len(value) > LONGEST_TEXT:
-        raise Unkeepable(f"the {what} is longer than {LONGEST_TEXT} characters: shorten it.")
+        allowed = f"Give up to {LONGEST_TEXT} characters."
+        raise Unkeepable(what, value, "is too long", allowed)
     return value
 
 
 def name(value: str, what: str = "name") -> str:
     """As `text`, and not blank."""
     if not value.strip():
-        raise Unkeepable(f"the {what} is blank: write something.")
+        raise Unkeepable(what, "", "is no name", "Write something.")
     return text(value, what)
 
 
-def _in_range(size: Fraction) -> None:
+def _in_range(size: Fraction, what: str) -> None:
     if not 0 < size <= LONGEST_SHEET:
-        raise Unkeepable(
-            f"{show_exactly(size)} in is no side of a sheet: give more than 0, up to "
-            f"{LONGEST_SHEET} in."
-        )
+        shown = f"{show_exactly(size)} in"
+        allowed = f"Give more than 0, up to {LONGEST_SHEET} in."
+        raise Unkeepable(what, shown, "is no side of a sheet", allowed)

@@ -247,7 +247,7 @@ class _Promise:
 def _check(needs: Needs) -> None:
     for need in needs.sheets:
         if not 1 <= need.qty <= exact.MOST_SHEETS:
-            raise Unkeepable(f"{need.qty} is no count of {need.key}: give 1 or more.")
+            raise Unkeepable("qty", need.qty, f"is no count of {need.key}", "Give 1 or more.")
 
 
 def _sums(needs: Iterable[SheetNeed]) -> Counter[KindKey]:

@@ -8,7 +8,7 @@ import sqlalchemy as sa
 
 from takeoff.materials import material, sheet
 
-from . import exact, history, steps
+from . import exact, history, steps, whole_lists
 from .errors import NotThere, Unkeepable, WrongState
 from .records import Action, Movement, NewOffcut, Offcut, OffcutState, Step
 from .steps import Move
@@ -73,14 +73,15 @@ class Rack:
         """Put offcuts on the rack that may have labels already; "" gives the next one.
 
         Raises:
-            WrongState: a label is in use, or given twice.
-            NotThere: it is no label.
-            Unkeepable, UnknownMaterial, UnknownGauge: a piece cannot be kept. None is then.
+            ListRefused: a piece or its label cannot be kept; `refused` lists all. None is then.
+            UnknownMaterial, UnknownGauge: there is no such metal.
         """
-        wanted = [checked(piece) for _, piece in pieces]
-        given = [exact.number(label) if label else None for label, _ in pieces]
 
         def work(connection: sa.Connection) -> list[Move]:
+            used = set(connection.scalars(sa.select(offcuts.c.number)))
+            whole_lists.refuse_offcuts(pieces, used)
+            given = [exact.number(label) if label else None for label, _ in pieces]
+            wanted = [checked(piece) for _, piece in pieces]
             return onto_rack(connection, wanted, _numbers(connection, given))
 
         return self._step(Action.IMPORT_OFFCUTS, note, work)
@@ -145,8 +146,8 @@ def checked(piece: NewOffcut) -> NewOffcut:
         Unkeepable: a size or text cannot be kept.
         UnknownMaterial, UnknownGauge: there is no such metal.
     """
-    exact.down_to_steps(piece.width)
-    exact.down_to_steps(piece.length)
+    exact.down_to_steps(piece.width, "width")
+    exact.down_to_steps(piece.length, "length")
     for what in ("place", "note", "sheet"):
         exact.text(getattr(piece, what), what)
     metal = sheet(material(piece.material), piece.gauge)
@@ -169,7 +170,8 @@ def next_numbers(connection: sa.Connection, count: int) -> range:
     raised = sa.update(room).values(next_number=after).returning(room.c.next_number)
     last = int(connection.execute(raised).scalar_one())
     if last > HIGHEST_NUMBER:
-        raise Unkeepable(f"labels end at {exact.label(HIGHEST_NUMBER)}: no more can be given.")
+        top = exact.label(HIGHEST_NUMBER)
+        raise Unkeepable("label", top, "is the last there is", "No more can be given.")
     return range(last - count, last)
 
 
@@ -254,11 +256,6 @@ def _must_be_free(offcut: Offcut) -> None:
 def _numbers(connection: sa.Connection, given: Sequence[int | None]) -> list[int]:
     """Numbers for offcuts, those that are given and new ones above all."""
     labelled = [number for number in given if number is not None]
-    taken = set(connection.scalars(sa.select(offcuts.c.number))) if labelled else set()
-    for number in labelled:
-        if number in taken:
-            raise WrongState(f"the label {exact.label(number)} is in use: leave it blank.")
-        taken.add(number)
     if labelled:
         above = sa.update(room).where(room.c.next_number <= max(labelled))
         connection.execute(above.values(next_number=max(labelled) + 1))

@@ -9,6 +9,7 @@ from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 
+from takeoff.errors import Fault
 from takeoff.lengths import Unit
 
 
@@ -151,6 +152,14 @@ class Offcut:
     plan: str = ""
     sheet: str = ""
     holder: str = ""
+
+
+@dataclass(frozen=True)
+class Refused:
+    """What is wrong with one entry of a list: its place in the list, from 0, and the fault."""
+
+    index: int
+    fault: Fault
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
@@ -11,8 +11,8 @@ import sqlalchemy as sa
 
 from takeoff.materials import material, sheet
 
-from . import exact, history, steps
-from .errors import TooFew, Unkeepable, WrongState
+from . import exact, history, steps, whole_lists
+from .errors import TooFew, WrongState
 from .records import Action, Kind, KindKey, Movement, Step
 from .steps import Move
 from .tables import kinds
@@ -71,7 +71,7 @@ class Sheets:
             NotThere: no such kind.
             TooFew: more are promised to plans than were counted.
         """
-        _count_in_range(counted)
+        exact.count(counted)
 
         def work(connection: sa.Connection) -> Step:
             step = steps.begin(connection, Action.COUNT_SHEETS, self._who, exact.text(note, "note"))
@@ -90,21 +90,23 @@ class Sheets:
         """Say whether the shop still buys the kind. Raises NotThere."""
         return self._change(key, "bought", bought, note)
 
-    def take_stock(self, counted: Iterable[Kind], note: str = "") -> Step:
+    def take_stock(self, counted: Sequence[Kind], note: str = "") -> Step:
         """Set each kind to its count and, where it has one, its price; new kinds are noted.
 
         Kinds that are not named stay as they are. All or nothing.
 
         Raises:
-            TooFew, WrongState, Unkeepable: as `add` and `count`.
+            ListRefused: a kind cannot be set so; `refused` lists all.
+            UnknownMaterial, UnknownGauge: there is no such metal.
         """
-        wanted = [checked(kind) for kind in counted]
+        wanted = [_in_own_metal(kind) for kind in counted]
 
         def work(connection: sa.Connection) -> Step:
             step = steps.begin(
                 connection, Action.IMPORT_SHEETS, self._who, exact.text(note, "note")
             )
             known = {kind.key: kind for kind in map(_kind, connection.execute(sa.select(kinds)))}
+            whole_lists.refuse_sheets(wanted, known)
             moves = [_set(connection, kind, known.get(kind.key)) for kind in wanted]
             steps.move(connection, step, moves)
             return history.step(connection, step)
@@ -131,14 +133,18 @@ def checked(kind: Kind) -> Kind:
         Unkeepable: a size, count, price or text cannot be kept.
         UnknownMaterial, UnknownGauge: there is no such metal.
     """
-    exact.to_steps(kind.width)
-    exact.to_steps(kind.length)
-    _count_in_range(kind.on_hand)
+    exact.to_steps(kind.width, "width")
+    exact.to_steps(kind.length, "length")
+    exact.count(kind.on_hand)
     if kind.price is not None:
         exact.to_parts(kind.price)
+    exact.name(kind.key.name, "stock")
+    return _in_own_metal(kind)
+
+
+def _in_own_metal(kind: Kind) -> Kind:
     metal = sheet(material(kind.key.material), kind.key.gauge)
-    key = KindKey(metal.material, metal.gauge, exact.name(kind.key.name, "name of the sheet"))
-    return replace(kind, key=key)
+    return replace(kind, key=KindKey(metal.material, metal.gauge, kind.key.name))
 
 
 def _kind(row: sa.Row[tuple[object, ...]]) -> Kind:
@@ -153,11 +159,6 @@ def _kind(row: sa.Row[tuple[object, ...]]) -> Kind:
     )
 
 
-def _count_in_range(count: int) -> None:
-    if not 0 <= count <= exact.MOST_SHEETS:
-        raise Unkeepable(f"{count} is no count of sheets: give 0 to {exact.MOST_SHEETS}.")
-
-
 def _into(connection: sa.Connection, kind: Kind) -> Move:
     """The movement that puts sheets in, of a kind noted for the occasion where it is new."""
     row = connection.execute(sa.select(kinds).where(history.is_kind(kind.key))).one_or_none()
@@ -165,7 +166,7 @@ def _into(connection: sa.Connection, kind: Kind) -> Move:
         return _noted(connection, kind)
     known = _kind(row)
     _same_size(kind, known)
-    _count_in_range(known.on_hand + kind.on_hand)
+    exact.count(known.on_hand + kind.on_hand)
     if kind.price is None:
         return Move(kind=row.id, count=kind.on_hand)
     change = _changed(connection, row, {"price": exact.to_parts(kind.price)})
