@@ -21,9 +21,9 @@ from .errors import (
     Unkeepable,
     WrongState,
 )
+from .job_records import JobHead, StoredJob, StoredRow
 from .records import (
     Action,
-    JobHead,
     Kind,
     KindKey,
     Movement,
@@ -39,8 +39,6 @@ from .records import (
     SheetNeed,
     SheetsGone,
     Step,
-    StoredJob,
-    StoredRow,
 )
 from .room import Room, is_there, open_room
 

@@ -29,7 +29,8 @@ from typing import TYPE_CHECKING
 from takeoff.errors import Fault, TakeoffError
 
 if TYPE_CHECKING:
-    from .records import Gone, Refused, StoredJob, StoredRow
+    from .job_records import StoredJob, StoredRow
+    from .records import Gone, Refused
 
 
 class RoomError(TakeoffError):

@@ -16,7 +16,7 @@ from takeoff.lengths import UNITS, Unit
 
 from . import exact, steps
 from .errors import ChangedMeanwhile, NotThere, Unkeepable
-from .records import JobHead, StoredJob, StoredRow
+from .job_records import JobHead, StoredJob, StoredRow
 from .tables import job_rows, jobs
 from .transactions import Transactions
 
@@ -250,9 +250,11 @@ def _write_job(connection: sa.Connection, job: int, values: Mapping[str, object]
 def _write_rows(connection: sa.Connection, job: int, rows: Sequence[StoredRow]) -> None:
     """Write all rows of a job in their order."""
     if len({row.key for row in rows}) < len(rows):
-        raise Unkeepable("two rows of the job have the same key.")
+        raise Unkeepable(
+            "rows", len(rows), "are there, two of the same key", "Give each its own key."
+        )
     if len(rows) > MOST_ROWS:
-        raise Unkeepable(f"a job has no more than {MOST_ROWS} rows.")
+        raise Unkeepable("rows", len(rows), "are too many", f"Give up to {MOST_ROWS}.")
     connection.execute(sa.delete(job_rows).where(job_rows.c.job_id == job))
     written = [
         {

@@ -2,31 +2,26 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 
 import sqlalchemy as sa
 
 from . import exact, history, rack, steps
-from .errors import NotThere, PiecesGone, Unkeepable, WrongState
+from .errors import NotThere, PiecesGone, WrongState
+from .promises import Promise, Wanted, must_be_counts, sums
 from .records import (
     Action,
     Gone,
-    KindKey,
     Needs,
     NewOffcut,
-    OffcutGone,
     OffcutState,
     PlanRecord,
     PlanState,
     Progress,
-    SheetNeed,
-    SheetsGone,
     Step,
 )
 from .steps import Move, PlanTurn
-from .tables import LIVE, kinds, plans, reservations
+from .tables import LIVE, plans, reservations
 from .tables import steps as step_table
 from .transactions import Transactions
 
@@ -84,11 +79,11 @@ class Plans:
 
     def reserved(self, key: str) -> Needs:
         """What is promised to a plan at the moment. Raises NotThere."""
-        return self._transactions.read(lambda c: _Promise.to(c, _row(c, key).id).needs(c))
+        return self._transactions.read(lambda c: Promise.to(c, _row(c, key).id).needs(c))
 
     def missing(self, needs: Needs) -> tuple[Gone, ...]:
         """What of these needs is not free at the moment; none is reserved."""
-        return self._transactions.read(lambda c: tuple(_Wanted.of(c, needs).gone))
+        return self._transactions.read(lambda c: tuple(Wanted.of(c, needs).gone))
 
     def commit(self, key: str, name: str, needs: Needs, folder: str = "") -> Step:
         """Reserve all that a plan needs. A plan that has it reserved already changes nothing.
@@ -98,7 +93,7 @@ class Plans:
             WrongState: the plan is cut, or has other pieces reserved.
             Unkeepable: a need of less than one sheet, or a name that cannot be kept.
         """
-        _check(needs)
+        must_be_counts(needs)
         exact.name(name, "name of the plan")
 
         def work(connection: sa.Connection) -> Step:
@@ -108,7 +103,7 @@ class Plans:
                 raise WrongState(f'plan "{name}" is cut: its metal has left the stock room.')
             if before is PlanState.COMMITTED:
                 return _again(connection, plan, name, needs)
-            wanted = _Wanted.of(connection, needs)
+            wanted = Wanted.of(connection, needs)
             if wanted.gone:
                 raise PiecesGone(wanted.gone)
             if folder:
@@ -134,7 +129,7 @@ class Plans:
         """
         return self._end(key, PlanState.CUT, [rack.checked(piece) for piece in kept], note)
 
-    def _reserve(self, connection: sa.Connection, turn: PlanTurn, wanted: _Wanted) -> Step:
+    def _reserve(self, connection: sa.Connection, turn: PlanTurn, wanted: Wanted) -> Step:
         step = steps.begin(connection, Action.COMMIT, self._who, turn=turn)
         states = OffcutState.ON_RACK, OffcutState.RESERVED
         moves = rack.turned(connection, wanted.offcuts, *states, promised=1)
@@ -158,7 +153,7 @@ class Plans:
             turn = PlanTurn(row.id, before, after)
             action = Action.CUT if cut else Action.RELEASE
             step = steps.begin(connection, action, self._who, exact.text(note, "note"), turn)
-            moves = _Promise.to(connection, row.id).end(connection, cut)
+            moves = Promise.to(connection, row.id).end(connection, cut)
             ended = sa.update(reservations).where(reservations.c.plan_id == row.id, LIVE)
             connection.execute(ended.values(state="used" if cut else "released", ended_by=step))
             numbers = rack.next_numbers(connection, len(kept)) if kept else ()
@@ -168,93 +163,6 @@ class Plans:
             return history.step(connection, step)
 
         return self._transactions.write(work)
-
-
-@dataclass(frozen=True)
-class _Wanted:
-    """What a plan needs, by row: count by kind's id, numbers of offcuts; and what is not free."""
-
-    sheets: dict[int, int]
-    offcuts: list[int]
-    gone: list[Gone]
-
-    @classmethod
-    def of(cls, connection: sa.Connection, needs: Needs) -> _Wanted:
-        wanted = cls({}, [], [])
-        for key, qty in _sums(needs.sheets).items():
-            wanted._sheets(connection, key, qty)
-        for label in dict.fromkeys(needs.offcuts):
-            wanted._offcut(connection, label)
-        return wanted
-
-    def _sheets(self, connection: sa.Connection, key: KindKey, qty: int) -> None:
-        row = connection.execute(sa.select(kinds).where(history.is_kind(key))).one_or_none()
-        free = 0 if row is None else row.on_hand - row.reserved
-        if row is None or free < qty:
-            self.gone.append(SheetsGone(key, qty, free))
-        else:
-            self.sheets[row.id] = qty
-
-    def _offcut(self, connection: sa.Connection, label: str) -> None:
-        try:
-            offcut = rack.one(connection, exact.number(label))
-        except NotThere:
-            self.gone.append(OffcutGone(label, None))
-            return
-        if offcut.state is OffcutState.ON_RACK:
-            self.offcuts.append(exact.number(label))
-        else:
-            self.gone.append(OffcutGone(offcut.label, offcut.state, offcut.holder))
-
-
-@dataclass(frozen=True)
-class _Promise:
-    """What is reserved for a plan: count by kind's id, numbers of offcuts."""
-
-    sheets: dict[int, int]
-    offcuts: list[int]
-
-    @classmethod
-    def to(cls, connection: sa.Connection, plan: int) -> _Promise:
-        query = (
-            sa.select(reservations.c.kind_id, reservations.c.offcut, reservations.c.qty)
-            .where(reservations.c.plan_id == plan, LIVE)
-            .order_by(reservations.c.id)
-        )
-        rows = connection.execute(query).all()
-        sheets = {kind: qty for kind, _, qty in rows if kind is not None}
-        return cls(sheets, [offcut for _, offcut, _ in rows if offcut is not None])
-
-    def needs(self, connection: sa.Connection) -> Needs:
-        """The same by name."""
-        query = sa.select(kinds).where(kinds.c.id.in_(self.sheets)).order_by(kinds.c.id)
-        sheets = tuple(
-            SheetNeed(KindKey(row.material, row.gauge, row.name), self.sheets[row.id])
-            for row in connection.execute(query)
-        )
-        return Needs(sheets, tuple(map(exact.label, self.offcuts)))
-
-    def end(self, connection: sa.Connection, cut: bool) -> list[Move]:
-        """Bring the offcuts to their state after it; the movements of all of it."""
-        after = OffcutState.USED if cut else OffcutState.ON_RACK
-        out = -1 if cut else 0
-        moves = rack.turned(connection, self.offcuts, OffcutState.RESERVED, after, out, -1)
-        return moves + [
-            Move(kind=kind, count=out * qty, promised=-qty) for kind, qty in self.sheets.items()
-        ]
-
-
-def _check(needs: Needs) -> None:
-    for need in needs.sheets:
-        if not 1 <= need.qty <= exact.MOST_SHEETS:
-            raise Unkeepable("qty", need.qty, f"is no count of {need.key}", "Give 1 or more.")
-
-
-def _sums(needs: Iterable[SheetNeed]) -> Counter[KindKey]:
-    sums: Counter[KindKey] = Counter()
-    for need in needs:
-        sums[need.key] += need.qty
-    return sums
 
 
 def _noted(connection: sa.Connection, key: str, name: str) -> int:
@@ -302,9 +210,9 @@ def _write(connection: sa.Connection, plan: int, values: Mapping[str, object]) -
 
 def _again(connection: sa.Connection, plan: int, name: str, needs: Needs) -> Step:
     """The step that reserved the very same for the plan before."""
-    held = _Promise.to(connection, plan).needs(connection)
+    held = Promise.to(connection, plan).needs(connection)
     labels = {exact.label(exact.number(label)) for label in needs.offcuts}
-    if (_sums(held.sheets), set(held.offcuts)) != (_sums(needs.sheets), labels):
+    if (sums(held.sheets), set(held.offcuts)) != (sums(needs.sheets), labels):
         raise WrongState(f'plan "{name}" has other pieces reserved: release it first.')
     last = sa.select(sa.func.max(step_table.c.id)).where(
         step_table.c.plan_id == plan, step_table.c.plan_after == PlanState.COMMITTED
