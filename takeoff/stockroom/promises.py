@@ -25,6 +25,7 @@ class Wanted:
 
     @classmethod
     def of(cls, connection: sa.Connection, needs: Needs) -> Wanted:
+        """What these needs come to at the moment."""
         wanted = cls({}, [], [])
         for key, qty in sums(needs.sheets).items():
             wanted._sheets(connection, key, qty)
@@ -47,7 +48,8 @@ class Wanted:
             self.gone.append(OffcutGone(label, None))
             return
         if offcut.state is OffcutState.ON_RACK:
-            self.offcuts.append(exact.number(label))
+            number = exact.number(label)
+            self.offcuts += [] if number in self.offcuts else [number]
         else:
             self.gone.append(OffcutGone(offcut.label, offcut.state, offcut.holder))
 
@@ -61,6 +63,7 @@ class Promise:
 
     @classmethod
     def to(cls, connection: sa.Connection, plan: int) -> Promise:
+        """What is promised to a plan (its id) at the moment."""
         query = (
             sa.select(reservations.c.kind_id, reservations.c.offcut, reservations.c.qty)
             .where(reservations.c.plan_id == plan, LIVE)
@@ -89,14 +92,16 @@ class Promise:
         ]
 
 
-def check(needs: Needs) -> None:
+def must_be_counts(needs: Needs) -> None:
+    """Raise Unkeepable: a need of less than one sheet, or of too many."""
     for need in needs.sheets:
         if not 1 <= need.qty <= exact.MOST_SHEETS:
             raise Unkeepable("qty", need.qty, f"is no count of {need.key}", "Give 1 or more.")
 
 
 def sums(needs: Iterable[SheetNeed]) -> Counter[KindKey]:
-    sums: Counter[KindKey] = Counter()
+    """How many sheets are needed of each kind."""
+    total: Counter[KindKey] = Counter()
     for need in needs:
-        sums[need.key] += need.qty
-    return sums
+        total[need.key] += need.qty
+    return total
