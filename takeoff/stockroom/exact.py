@@ -83,9 +83,14 @@ def label(number: int) -> str:
     return f"R-{number:06d}"
 
 
+def tidy(text: str) -> str:
+    """A label as it is written here, however it is typed."""
+    return text.strip().upper()
+
+
 def number(text: str) -> int:
     """The number of a label, however it is typed: `R-000123`. Raises NotThere."""
-    found = _LABEL.fullmatch(text.strip().upper())
+    found = _LABEL.fullmatch(tidy(text))
     if found is None:
         raise NotThere(f'"{text}" is not a label of an offcut: give one such as R-000123.')
     return int(found[1])

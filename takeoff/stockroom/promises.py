@@ -29,7 +29,7 @@ class Wanted:
         wanted = cls({}, [], [])
         for key, qty in sums(needs.sheets).items():
             wanted._sheets(connection, key, qty)
-        for label in dict.fromkeys(needs.offcuts):
+        for label in dict.fromkeys(map(exact.tidy, needs.offcuts)):
             wanted._offcut(connection, label)
         return wanted
 
@@ -48,8 +48,7 @@ class Wanted:
             self.gone.append(OffcutGone(label, None))
             return
         if offcut.state is OffcutState.ON_RACK:
-            number = exact.number(label)
-            self.offcuts += [] if number in self.offcuts else [number]
+            self.offcuts.append(exact.number(label))
         else:
             self.gone.append(OffcutGone(offcut.label, offcut.state, offcut.holder))
 
