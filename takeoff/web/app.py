@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -14,25 +16,43 @@ from starlette.routing import Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from takeoff.errors import TakeoffError
+from takeoff.stockroom import NotThere
 
 from . import pages
 from .desk import Desk
+from .door import WORK_WEEK, Door, Locked
 from .guard import BodyLimit, SafeHeaders
+from .names import KnownNames, Names
+from .pace import FORMS, Pace, Paced
+from .runs import NoSuchRun
 from .showing import render
-from .store import NoSuchJob
-
-WORK_WEEK = 7 * 24 * 3600
-"""Seconds that a session lasts."""
 
 
-def build(desk: Desk, secret: str | None = None) -> Starlette:
+def build(
+    desk: Desk,
+    secret: str | None = None,
+    door: Door | None = None,
+    names: Names | None = None,
+    pace: Pace = FORMS,
+) -> Starlette:
     """The application.
 
     Args:
         desk: what the pages work with.
         secret: that sessions are signed with; without one they end with this process.
+        door: who may come in; None: everyone.
+        names: what the page is called besides the names of loopback.
+        pace: how fast one address may send forms.
     """
+    door = door or Door()
+
+    @asynccontextmanager
+    async def living(_: Starlette) -> AsyncIterator[None]:
+        yield
+        desk.runs.close()
+
     app = Starlette(
+        lifespan=living,
         routes=[
             Route("/", _first),
             *pages.routes(),
@@ -40,6 +60,8 @@ def build(desk: Desk, secret: str | None = None) -> Starlette:
         ],
         middleware=[
             Middleware(SafeHeaders),
+            Middleware(KnownNames, names=names or Names()),
+            Middleware(Paced, pace=pace),
             Middleware(BodyLimit),
             Middleware(
                 SessionMiddleware,
@@ -48,6 +70,7 @@ def build(desk: Desk, secret: str | None = None) -> Starlette:
                 max_age=WORK_WEEK,
                 same_site="strict",
             ),
+            Middleware(Locked, door=door),
         ],
         exception_handlers={
             HTTPException: _refused,
@@ -56,6 +79,7 @@ def build(desk: Desk, secret: str | None = None) -> Starlette:
         },
     )
     app.state.desk = desk
+    app.state.door = door
     return app
 
 
@@ -72,7 +96,7 @@ async def _refused(request: Request, error: Exception) -> Response:
 
 
 async def _wrong(request: Request, error: Exception) -> Response:
-    return _told(request, 404 if isinstance(error, NoSuchJob) else 400, str(error))
+    return _told(request, 404 if isinstance(error, NotThere | NoSuchRun) else 400, str(error))
 
 
 async def _broken(request: Request, _: Exception) -> Response:

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import hmac
 import secrets
-from collections.abc import Callable
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
 from dataclasses import dataclass
 
 from starlette.concurrency import run_in_threadpool
@@ -23,8 +24,18 @@ from .desk import Desk
 TOKEN = "_csrf"
 """The field of a form, and the key of the session, that shows whose form it is."""
 TOKEN_HEADER = "X-CSRF-Token"
+NOT_OURS = (
+    "This form was not opened from here, or too long ago. Nothing was kept: go back, where what "
+    "you typed still stands, copy it, reload the page and send it again"
+)
+NOT_SOUND = "This form is broken, or larger than any of ours. Nothing was kept of it"
+NOT_TEXT = "This form has something in it that is no text. Nothing was kept of it"
 MOST_FIELDS = 300
 MOST_FILES = 1
+MOST_LETTERS = 20_000
+"""Bytes of one field."""
+MOST_NUMBER = 2**31 - 1
+"""Of a number in an address: what every database can look for."""
 
 
 @dataclass(frozen=True)
@@ -54,8 +65,11 @@ class Ask:
         return value.filename, value.file.read()
 
     def number(self, name: str) -> int:
-        """A whole number from the address."""
-        return int(self.request.path_params[name])
+        """A whole number from the address. Raises HTTPException: nothing has so high a number."""
+        number = int(self.request.path_params[name])
+        if number > MOST_NUMBER:
+            raise HTTPException(404)
+        return number
 
     def part(self, name: str) -> str:
         """A text from the address."""
@@ -90,11 +104,34 @@ def _endpoint(page: Page) -> Callable[[Request], object]:
         desk: Desk = request.app.state.desk
         if request.method != "POST":
             return await run_in_threadpool(page, Ask(request, FormData(), desk))
-        async with request.form(max_files=MOST_FILES, max_fields=MOST_FIELDS) as form:
+        async with _form(request) as form:
             _check_token(request, form)
             return await run_in_threadpool(page, Ask(request, form, desk))
 
     return endpoint
+
+
+@asynccontextmanager
+async def _form(request: Request) -> AsyncIterator[FormData]:
+    """What was filled in, files closed at the end. Raises HTTPException: it is not sound."""
+    try:
+        form = await request.form(
+            max_files=MOST_FILES, max_fields=MOST_FIELDS, max_part_size=MOST_LETTERS
+        )
+    except HTTPException as error:
+        raise HTTPException(400, NOT_SOUND) from error
+    try:
+        if not all(_is_text(each) for pair in form.multi_items() for each in pair):
+            raise HTTPException(400, NOT_TEXT)
+        yield form
+    finally:
+        await form.close()
+
+
+def _is_text(value: object) -> bool:
+    """Whether it can be kept as text; a file has a name that is."""
+    words = value.filename or "" if isinstance(value, UploadFile) else str(value)
+    return "\0" not in words and not any("\ud800" <= letter <= "\udfff" for letter in words)
 
 
 def _check_token(request: Request, form: FormData) -> None:
@@ -103,4 +140,4 @@ def _check_token(request: Request, form: FormData) -> None:
     if not (
         isinstance(given, str) and known and hmac.compare_digest(given.encode(), known.encode())
     ):
-        raise HTTPException(403, "This form was opened before the page was restarted, or elsewhere")
+        raise HTTPException(403, NOT_OURS)

@@ -12,9 +12,11 @@ from takeoff.materials import SheetMetal
 from takeoff.nest import usable_sizes
 from takeoff.settings import Profile
 from takeoff.stock import StockList
+from takeoff.stockroom import Room
+from takeoff.stockroom.jobs import Jobs
 
 from .cache import Cache
-from .store import JobStore
+from .runs import Runs
 
 MOST_MADE = 500
 MOST_PICTURES = 2000
@@ -45,13 +47,20 @@ class Desk:
     """What every page works with.
 
     Attributes:
-        jobs: where jobs are kept.
+        room: the stock room, where jobs are kept as well.
         shop: the shop as it is set, asked for anew by every request.
+        runs: plans and comparisons, in processes of their own.
         made: fittings taken apart, or why they cannot be made; see `making`.
         pictures: SVG of folded fittings.
     """
 
-    jobs: JobStore
+    room: Room
     shop: Callable[[], ShopNow]
+    runs: Runs
     made: Cache[MadeLine | CannotMake] = field(default_factory=lambda: Cache(MOST_MADE))
     pictures: Cache[str] = field(default_factory=lambda: Cache(MOST_PICTURES))
+
+    @property
+    def jobs(self) -> Jobs:
+        """The jobs that are kept."""
+        return self.room.jobs

@@ -92,6 +92,11 @@ class Form:
         return any(field.value or field.faults for field in self.more)
 
     @property
+    def faulty(self) -> tuple[FormField, ...]:
+        """The fields with faults."""
+        return tuple(field for field in self.fields if field.faults)
+
+    @property
     def lacking(self) -> tuple[str, ...]:
         """Labels of the fields that must still be filled in."""
         return tuple(field.label for field in self.fields if field.needed and not field.value)

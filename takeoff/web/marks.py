@@ -6,8 +6,7 @@ import re
 from itertools import count
 
 from takeoff.fittings import Fitting
-
-from .store import StoredJob
+from takeoff.stockroom import StoredJob
 
 
 def first_mark(job: StoredJob, family: type[Fitting]) -> str:

@@ -12,10 +12,12 @@ from takeoff.jobs.rows import raw_list, read_rows
 from takeoff.jobs.table import ABOVE, Table, job_table
 from takeoff.lengths import INCH, Unit
 from takeoff.settings import Code
+from takeoff.stockroom import StoredJob, StoredRow
 
-from .store import JobRow, StoredJob
+from .rows import Cells, new_row
 
-Cells = Mapping[str, str]
+UNNAMED = "Job"
+"""What a list is called that neither says nor has a name."""
 
 
 @dataclass(frozen=True)
@@ -46,7 +48,7 @@ def row_number(place: int) -> int:
     return place + ABOVE + 1
 
 
-def place_of(job: StoredJob, fault: Fault) -> JobRow | None:
+def place_of(job: StoredJob, fault: Fault) -> StoredRow | None:
     """The row that a fault is about; None for the list as a whole."""
     place = (fault.row or 0) - ABOVE - 1
     return job.rows[place] if 0 <= place < len(job.rows) else None
@@ -80,7 +82,7 @@ def read_stored(job: StoredJob, code: Code) -> ReadJob:
     return ReadJob(read, {keys[line.row]: line for line in read.lines}, faults)
 
 
-def read_row(job: StoredJob, row: JobRow, code: Code) -> ReadRow:
+def read_row(job: StoredJob, row: StoredRow, code: Code) -> ReadRow:
     """A row as it would read among the others, of which only the marks are looked at.
 
     It is read below them, so that a mark that is taken is told of it and of no other.
@@ -97,7 +99,7 @@ def read_row(job: StoredJob, row: JobRow, code: Code) -> ReadRow:
     return read_alone(job, row, code)
 
 
-def read_alone(job: StoredJob, row: JobRow, code: Code) -> ReadRow:
+def read_alone(job: StoredJob, row: StoredRow, code: Code) -> ReadRow:
     """A row as it reads with nothing beside it."""
     try:
         (line,) = read_rows(job_table(job.name, job.unit, [row.cells]), code=code).lines
@@ -114,7 +116,7 @@ def cells_from(written: Mapping[str, object]) -> dict[str, str]:
 
 def imported(
     table: Sequence[Sequence[object]], name: str, source: str, code: Code, unit: Unit = INCH
-) -> tuple[str, Unit, tuple[JobRow, ...]]:
+) -> tuple[str, Unit, tuple[StoredRow, ...]]:
     """Name, unit and rows of a job list that is sound.
 
     Raises:
@@ -122,4 +124,8 @@ def imported(
     """
     read_rows(table, name, unit, source, code)
     raw = raw_list(table, unit)
-    return raw.name or name, raw.unit, tuple(JobRow(dict(cells)) for _, cells in raw.rows)
+    return (
+        raw.name or text(name) or UNNAMED,
+        raw.unit,
+        tuple(new_row(cells) for _, cells in raw.rows),
+    )

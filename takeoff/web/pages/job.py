@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from starlette.responses import Response
 
@@ -14,13 +14,14 @@ from takeoff.fittings import Shop
 from takeoff.jobs.card_text import filled_in
 from takeoff.jobs.job import JobLine
 from takeoff.lengths import Unit
+from takeoff.stockroom import StoredJob, StoredRow
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.fields import label, sentence
 from takeoff.web.making import made
 from takeoff.web.marks import next_mark
 from takeoff.web.reading import place_of, read_stored, row_number
+from takeoff.web.rows import OthersWere, digest, new_row, on_row
 from takeoff.web.showing import go, show, tell
-from takeoff.web.store import JobRow, StoredJob, change
 
 A_PAGE = 60
 """Rows that one page shows."""
@@ -41,7 +42,7 @@ class RowView:
         up: whether it can be moved up, and so down.
     """
 
-    row: JobRow
+    row: StoredRow
     number: int
     sizes: tuple[tuple[str, str], ...]
     metal: str
@@ -54,7 +55,7 @@ class RowView:
 
 def whole(ask: Ask) -> Response:
     """The job with its fittings, a page of them at a time."""
-    job = ask.desk.jobs.job(ask.number("job"))
+    job = ask.desk.jobs.get(ask.number("job"))
     read = read_stored(job, ask.desk.shop().profile.code)
     last = max(0, (len(job.rows) - 1) // A_PAGE)
     asked = ask.request.query_params.get("page", "1")
@@ -76,7 +77,7 @@ def whole(ask: Ask) -> Response:
 
 def check(ask: Ask) -> Response:
     """What cannot be made, does not join, or is advised against; for a part of the job's page."""
-    job = ask.desk.jobs.job(ask.number("job"))
+    job = ask.desk.jobs.get(ask.number("job"))
     shop = ask.desk.shop()
     read = read_stored(job, shop.profile.code)
     faults: Sequence[Fault] = ()
@@ -102,65 +103,62 @@ def move(ask: Ask) -> Response:
     """A row one place up or down."""
     key, by = ask.part("row"), -1 if ask.text("_way") == "up" else 1
 
-    def moved(job: StoredJob) -> StoredJob:
-        rows = list(job.rows)
-        at = next((at for at, row in enumerate(rows) if row.key == key), None)
-        if at is None or not 0 <= at + by < len(rows):
+    def moved(job: StoredJob, row: StoredRow) -> StoredJob:
+        place = job.rows.index(row) + by
+        if not 0 <= place < len(job.rows):
             return job
-        rows[at], rows[at + by] = rows[at + by], rows[at]
-        return replace(job, rows=tuple(rows))
+        return ask.desk.jobs.move_row(job.id, key, place, row.version)
 
-    change(ask.desk.jobs, ask.number("job"), moved)
+    try:
+        on_row(ask.desk.jobs.get(ask.number("job")), key, moved)
+    except OthersWere:
+        return _gone(ask)
     return go(ask, _here(ask, key))
 
 
 def copy(ask: Ask) -> Response:
     """A row once more, below it, under the next mark that is free."""
-    key = ask.part("row")
-    new = JobRow({})
-
-    def copied(job: StoredJob) -> StoredJob:
-        rows: list[JobRow] = []
-        for row in job.rows:
-            rows.append(row)
-            if row.key == key:
-                mark = next_mark(job, row.cells.get("mark", ""))
-                rows.append(replace(new, cells={**row.cells, "mark": mark}))
-        return replace(job, rows=tuple(rows))
-
-    job = change(ask.desk.jobs, ask.number("job"), copied)
-    if job.row(new.key) is None:
-        tell(ask, "The row to copy was deleted in the meantime.", "wrong")
-        return go(ask, f"/jobs/{job.id}")
+    job = ask.desk.jobs.get(ask.number("job"))
+    row = job.row(ask.part("row"))
+    if row is None:
+        return _gone(ask)
+    new = new_row({**row.cells, "mark": next_mark(job, row.cells.get("mark", ""))})
+    ask.desk.jobs.add_row(job.id, new.cells, job.rows.index(row) + 1, new.key)
     return go(ask, f"/jobs/{job.id}/rows/{new.key}")
 
 
 def ask_delete(ask: Ask) -> Response:
     """Whether a row is to be deleted."""
-    job = ask.desk.jobs.job(ask.number("job"))
+    job = ask.desk.jobs.get(ask.number("job"))
     row = job.row(ask.part("row"))
     if row is None:
-        tell(ask, "The row was deleted in the meantime.", "wrong")
-        return go(ask, f"/jobs/{job.id}")
-    return show(ask, "row_delete.html", job=job, row=row)
+        return _gone(ask)
+    return show(ask, "row_delete.html", job=job, row=row, base=digest(row))
 
 
 def delete(ask: Ask) -> Response:
     """A row is deleted, unless it was changed since its deletion was asked for."""
-    number, key = ask.number("job"), ask.part("row")
-    row = ask.desk.jobs.job(number).row(key)
-    if row is not None and row.digest != ask.text("_base"):
-        tell(ask, "This row was changed in the meantime, so it is still here. Look again.", "wrong")
-        return go(ask, f"/jobs/{number}/rows/{key}/delete")
-    change(
-        ask.desk.jobs,
-        number,
-        lambda job: replace(
-            job, rows=tuple(each for each in job.rows if row is None or each != row)
-        ),
-    )
-    tell(ask, f"{row.cells.get('mark', 'The row') if row else 'The row'} is deleted.")
-    return go(ask, f"/jobs/{number}")
+    job, key = ask.desk.jobs.get(ask.number("job")), ask.part("row")
+
+    def deleted(now: StoredJob, row: StoredRow) -> StoredJob:
+        return ask.desk.jobs.delete_row(now.id, key, row.version)
+
+    before = job.row(key)
+    try:
+        on_row(job, key, deleted, ask.text("_base"))
+    except OthersWere as others:
+        if others.row is None:
+            return _gone(ask)
+        told = "This row was changed in the meantime, so it is still here. Look again."
+        tell(ask, told, "wrong")
+        return go(ask, f"/jobs/{job.id}/rows/{key}/delete")
+    tell(ask, f"{before.cells.get('mark', 'The row') if before else 'The row'} is deleted.")
+    return go(ask, f"/jobs/{job.id}")
+
+
+def _gone(ask: Ask) -> Response:
+    tell(ask, "This row was deleted in the meantime.", "wrong")
+    return go(ask, f"/jobs/{ask.number('job')}")
 
 
 def _row(
@@ -173,7 +171,7 @@ def _row(
     row = job.rows[place]
     line = lines.get(row.key)
     number = row_number(place)
-    version = f"{row.digest}-{ask.desk.shop().version}"
+    version = f"{digest(row)}-{ask.desk.shop().version}"
     return RowView(
         row=row,
         number=number,

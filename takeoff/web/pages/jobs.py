@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from starlette.responses import Response
 
 from takeoff.jobs.cells import text
 from takeoff.lengths import INCH, UNITS
+from takeoff.stockroom import StoredJob
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.pages import Nav
 from takeoff.web.showing import go, many, show, tell
-from takeoff.web.store import JobRow, StoredJob, change
 
 NAV = Nav(10, "Jobs", "/jobs")
 LONGEST_NAME = 120
+COPIED = ", copied"
 
 
 def listing(ask: Ask) -> Response:
@@ -27,7 +26,7 @@ def start(ask: Ask) -> Response:
     name, wrong = named(ask)
     if wrong:
         return _listed(ask, 422, name=name, wrong=wrong)
-    job = ask.desk.jobs.add(name, UNITS.get(ask.text("units"), INCH), ())
+    job = ask.desk.jobs.create(name, UNITS.get(ask.text("units"), INCH))
     return go(ask, f"/jobs/{job.id}")
 
 
@@ -38,33 +37,31 @@ def rename(ask: Ask) -> Response:
     if wrong:
         tell(ask, wrong, "wrong")
         return go(ask, here)
-    change(ask.desk.jobs, ask.number("job"), lambda job: replace(job, name=name))
+    ask.desk.jobs.rename(ask.number("job"), name)
     tell(ask, f"This job is now called {name}.")
     return go(ask, here)
 
 
 def copy(ask: Ask) -> Response:
     """A job once more."""
-    job = ask.desk.jobs.job(ask.number("job"))
-    rows = tuple(JobRow(row.cells) for row in job.rows)
-    name = f"{job.name[: LONGEST_NAME - 7]}, copied"
-    made = ask.desk.jobs.add(name, job.unit, rows)
-    tell(ask, f"Copied with {many(len(rows), 'row')}. Give it a name of its own.")
+    job = ask.desk.jobs.get(ask.number("job"))
+    made = ask.desk.jobs.copy(job.id, f"{job.name[: LONGEST_NAME - len(COPIED)]}{COPIED}")
+    tell(ask, f"Copied with {many(len(made.rows), 'row')}. Give it a name of its own.")
     return go(ask, f"/jobs/{made.id}")
 
 
 def ask_delete(ask: Ask) -> Response:
     """Whether a job is to be deleted."""
-    return show(ask, "job_delete.html", job=ask.desk.jobs.job(ask.number("job")))
+    return show(ask, "job_delete.html", job=ask.desk.jobs.get(ask.number("job")))
 
 
 def delete(ask: Ask) -> Response:
     """A job is deleted, unless it was changed since its deletion was asked for."""
-    job = ask.desk.jobs.job(ask.number("job"))
+    job = ask.desk.jobs.get(ask.number("job"))
     if ask.text("_version") != str(job.version):
         tell(ask, "This job was changed in the meantime, so it is still here. Look again.", "wrong")
         return go(ask, f"/jobs/{job.id}/delete")
-    ask.desk.jobs.remove(job.id)
+    ask.desk.jobs.delete(job.id)
     tell(ask, f"{_called(job)} is deleted.")
     return go(ask, "/jobs")
 
@@ -84,7 +81,7 @@ def _called(job: StoredJob) -> str:
 
 
 def _listed(ask: Ask, status: int = 200, name: str = "", wrong: str = "") -> Response:
-    heads = ask.desk.jobs.jobs()
+    heads = ask.desk.jobs.all()
     return show(ask, "jobs.html", status, jobs=heads, name=name, wrong=wrong)
 
 

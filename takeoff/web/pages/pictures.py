@@ -25,7 +25,7 @@ def family(ask: Ask) -> Response:
 
 def row(ask: Ask) -> Response:
     """The fitting of a row, folded; nothing where it cannot be made, which the page tells."""
-    job = ask.desk.jobs.job(ask.number("job"))
+    job = ask.desk.jobs.get(ask.number("job"))
     found = job.row(ask.part("row"))
     if found is None:
         raise HTTPException(404)

@@ -37,14 +37,14 @@ def bring(ask: Ask) -> Response:
         faults = error.faults
         more = max(0, len(faults) - MOST_FAULTS)
         return show(ask, "import.html", 422, source=source, faults=faults[:MOST_FAULTS], more=more)
-    job = ask.desk.jobs.add(name, unit, rows)
+    job = ask.desk.jobs.create(name, unit, rows)
     tell(ask, f"{source} is brought in with {many(len(rows), 'row')}.")
     return go(ask, f"/jobs/{job.id}")
 
 
 def as_csv(ask: Ask) -> Response:
     """The job list as it is written, as CSV."""
-    job = ask.desk.jobs.job(ask.number("job"))
+    job = ask.desk.jobs.get(ask.number("job"))
     words = csv_text(table_of(job))
     return _file(
         words.encode("utf-8-sig"), file_word(job.name, "job") + ".csv", "text/csv; charset=utf-8"
@@ -53,7 +53,7 @@ def as_csv(ask: Ask) -> Response:
 
 def as_xlsx(ask: Ask) -> Response:
     """The job list as it is written, as a workbook."""
-    job = ask.desk.jobs.job(ask.number("job"))
+    job = ask.desk.jobs.get(ask.number("job"))
     return _file(xlsx_bytes(table_of(job)), file_word(job.name, "job") + ".xlsx", WORKBOOK)
 
 

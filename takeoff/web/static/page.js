@@ -8,8 +8,10 @@
     for (const told of document.querySelectorAll("p.wrong[id^='wrong-']")) {
       const field = document.getElementById(told.id.replace("wrong-", "in-"));
       if (!field) continue;
-      if (told.textContent.trim()) field.setAttribute("aria-invalid", "true");
-      else field.removeAttribute("aria-invalid");
+      if (told.textContent.trim()) {
+        field.setAttribute("aria-invalid", "true");
+        field.closest("details")?.setAttribute("open", "");
+      } else field.removeAttribute("aria-invalid");
     }
   });
 

@@ -22,6 +22,9 @@ SLOW = (
     "openpyxl",
     "pydantic",
     "rich",
+    "sqlalchemy",
+    "starlette",
+    "uvicorn",
 )
 START_SECONDS = 0.4
 """Half a second is felt; a busy machine gets several tries."""

@@ -1,7 +1,9 @@
-"""A desk with jobs in memory, and a visitor who keeps cookies and sends the forms he was shown."""
+"""A desk with a stock room of its own, and a visitor who keeps cookies and sends forms."""
 
 from collections.abc import Iterator
+from contextlib import closing
 from html.parser import HTMLParser
+from pathlib import Path
 
 import httpx2
 import pytest
@@ -9,11 +11,16 @@ from starlette.testclient import TestClient
 
 from takeoff.profile import default
 from takeoff.stock import standard
+from takeoff.stockroom import open_room
 from takeoff.web.app import build
 from takeoff.web.asking import TOKEN
 from takeoff.web.desk import Desk, ShopNow
+from takeoff.web.runs import Runs
+from takeoff.web.runs.in_room import RoomLedger
 
-from .memory import MemoryJobs
+
+HOME = "http://localhost"
+"""A name of ours; the page knows itself by no other."""
 
 
 class _Inputs(HTMLParser):
@@ -55,13 +62,17 @@ def inputs(page: str) -> dict[str, str]:
 
 
 @pytest.fixture
-def desk() -> Desk:
+def desk(tmp_path: Path) -> Iterator[Desk]:
     profile = default()
     shop = ShopNow(profile, standard(profile))
-    return Desk(MemoryJobs(), lambda: shop)
+    with (
+        open_room(tmp_path / "room.db") as room,
+        closing(Runs(tmp_path / "runs", RoomLedger(room))) as runs,
+    ):
+        yield Desk(room, lambda: shop, runs)
 
 
 @pytest.fixture
 def visitor(desk: Desk) -> Iterator[Visitor]:
-    with TestClient(build(desk, "a secret of the tests")) as client:
+    with TestClient(build(desk, "a secret of the tests"), base_url=HOME) as client:
         yield Visitor(client)

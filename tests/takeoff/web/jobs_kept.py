@@ -3,8 +3,9 @@
 from pathlib import Path
 
 from takeoff.lengths import INCH, Unit
+from takeoff.stockroom import StoredJob
 from takeoff.web.desk import Desk
-from takeoff.web.store import JobRow, StoredJob
+from takeoff.web.rows import new_row
 
 BAKERY = Path(__file__).parents[3] / "data" / "bakery.csv"
 
@@ -20,9 +21,9 @@ DUCT = {
 
 def kept(desk: Desk, *rows: dict[str, str], name: str = "Elm", unit: Unit = INCH) -> StoredJob:
     """A job with these rows."""
-    return desk.jobs.add(name, unit, tuple(JobRow(row) for row in rows))
+    return desk.jobs.create(name, unit, [new_row(row) for row in rows])
 
 
 def cells(desk: Desk, job: StoredJob) -> list[dict[str, str]]:
     """What stands in the rows of the job now."""
-    return [dict(row.cells) for row in desk.jobs.job(job.id).rows]
+    return [dict(row.cells) for row in desk.jobs.get(job.id).rows]

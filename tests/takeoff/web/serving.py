@@ -16,7 +16,7 @@ def serving(app: Starlette) -> Iterator[str]:
     with socket.socket() as ear:
         ear.bind(("127.0.0.1", 0))
         ear.listen(64)
-        server = uvicorn.Server(uvicorn.Config(app, log_level="warning", ws="none", lifespan="off"))
+        server = uvicorn.Server(uvicorn.Config(app, log_level="warning", ws="none"))
         thread = threading.Thread(target=server.run, args=([ear],), daemon=True)
         thread.start()
         while not server.started:

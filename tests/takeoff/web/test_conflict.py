@@ -1,9 +1,10 @@
 """Two people on one job: the later one is told, and nothing of either is lost."""
 
-from dataclasses import replace
+import pytest
 
+from takeoff.stockroom import StoredJob, StoredRow
 from takeoff.web.desk import Desk
-from takeoff.web.store import StoredJob, change
+from takeoff.web.rows import OthersWere, digest, on_row
 
 from .conftest import Visitor, inputs
 from .jobs_kept import DUCT, cells, kept
@@ -83,16 +84,25 @@ def test_a_row_changed_since_it_was_to_be_deleted_stays(visitor: Visitor, desk: 
     assert cells(desk, job) == [{**DUCT, "width": "24"}]
 
 
-def test_a_change_is_made_again_on_what_someone_else_kept(desk: Desk) -> None:
+def test_a_row_moved_meanwhile_is_still_the_same(visitor: Visitor, desk: Desk) -> None:
+    job = kept(desk, DUCT, {**DUCT, "mark": "D2"})
+    path, base = opened(visitor, job)
+    visitor.post(f"{path}/move", {"_way": "down"})
+    assert "D1 is kept." in visitor.post(path, {**DUCT, **base, "width": "24"}).text
+    assert cells(desk, job)[1] == {**DUCT, "width": "24"}
+
+
+def test_what_others_write_between_reading_and_writing_is_seen(desk: Desk) -> None:
     job = kept(desk, DUCT)
-    tries = []
+    key, base = job.rows[0].key, digest(job.rows[0])
 
-    def edit(now: StoredJob) -> StoredJob:
-        tries.append(now.name)
-        if len(tries) == 1:
-            desk.jobs.put(replace(now, name="theirs"))
-        return replace(now, rows=())
+    def save(now: StoredJob, row: StoredRow) -> StoredJob:
+        return desk.jobs.save_row(now.id, key, {"mark": "mine"}, row.version)
 
-    after = change(desk.jobs, job.id, edit)
-    assert tries == ["Elm", "theirs"]
-    assert (after.name, after.rows) == ("theirs", ())
+    desk.jobs.rename(job.id, "theirs")
+    assert on_row(job, key, save, base).name == "theirs"
+    with pytest.raises(OthersWere) as others:
+        on_row(job, key, save, base)
+    assert others.value.row is not None
+    assert dict(others.value.row.cells) == {"mark": "mine"}
+    assert dict(on_row(others.value.job, key, save).rows[0].cells) == {"mark": "mine"}

@@ -51,7 +51,7 @@ def test_what_is_filled_in_reads_as_the_reader_has_it(
     filled = {"mark": "X1", "gauge": "24", **example}
     page = visitor.post(f"/jobs/{job.id}/add/{slug(family)}", {**filled, "_do": "keep"})
     assert page.status_code == 200
-    read = read_stored(desk.jobs.job(job.id), desk.shop().profile.code)
+    read = read_stored(desk.jobs.get(job.id), desk.shop().profile.code)
     try:
         table = job_table("Elm", unit, [{**filled, "fitting": family.kind}])
         wanted: tuple[object, ...] = read_rows(table).lines

@@ -12,7 +12,7 @@ from takeoff.web.app import build
 from takeoff.web.asking import Ask, get
 from takeoff.web.desk import Desk
 
-from .conftest import Visitor
+from .conftest import HOME, Visitor
 from .jobs_kept import DUCT, kept
 
 FORMS = [route for route in pages.routes() if "POST" in (route.methods or ())]
@@ -29,8 +29,8 @@ def test_no_form_is_taken_without_its_token(visitor: Visitor, desk: Desk, route:
     for token in ({}, {"_csrf": ""}, {"_csrf": "x" * 32}):
         page = visitor.client.post(path, data={"name": "theirs", "_do": "keep", **token})
         assert page.status_code == 403, path
-    assert desk.jobs.job(job.id) == job
-    assert len(desk.jobs.jobs()) == 1
+    assert desk.jobs.get(job.id) == job
+    assert len(desk.jobs.all()) == 1
 
 
 def test_headers(visitor: Visitor) -> None:
@@ -69,7 +69,7 @@ def _raising(error: Exception) -> Callable[[Ask], object]:
 def test_errors(desk: Desk, error: Exception, status: int, told: str) -> None:
     app = build(desk)
     app.router.routes.insert(0, get("/broken", _raising(error)))  # type: ignore[arg-type]
-    with TestClient(app, raise_server_exceptions=False) as client:
+    with TestClient(app, HOME, raise_server_exceptions=False) as client:
         page = client.get("/broken")
         part = client.get("/broken", headers={"HX-Request": "true"})
     assert page.status_code == part.status_code == status

@@ -13,7 +13,7 @@ NAMES = ("Elm Street 4", "<script>alert(1)</script>", "'; DROP TABLE jobs; --", 
 @pytest.mark.parametrize("name", NAMES)
 def test_a_name_is_kept_as_it_is_and_shown_as_text(visitor: Visitor, desk: Desk, name: str) -> None:
     page = visitor.post("/jobs", {"name": name})
-    (job,) = desk.jobs.jobs()
+    (job,) = desk.jobs.all()
     assert job.name == name
     assert page.url.path == f"/jobs/{job.id}"
     for shown in (page.text, visitor.get("/jobs").text, visitor.get(f"/jobs/{job.id}/delete").text):
@@ -38,34 +38,34 @@ def test_a_name_that_will_not_do_is_told_and_kept(
     assert page.status_code == 422
     assert told in page.text
     assert inputs(page.text)["name"] == name.strip()
-    assert not desk.jobs.jobs()
+    assert not desk.jobs.all()
 
 
 def test_units(visitor: Visitor, desk: Desk) -> None:
     visitor.post("/jobs", {"name": "a", "units": "mm"})
     visitor.post("/jobs", {"name": "b", "units": "furlongs"})
-    units = {head.name: desk.jobs.job(head.id).unit for head in desk.jobs.jobs()}
+    units = {head.name: desk.jobs.get(head.id).unit for head in desk.jobs.all()}
     assert units == {"a": MILLIMETRE, "b": INCH}
 
 
 def test_rename(visitor: Visitor, desk: Desk) -> None:
-    job = desk.jobs.add("old", INCH, ())
+    job = desk.jobs.create("old", INCH)
     assert "is now called new." in visitor.post(f"/jobs/{job.id}/name", {"name": "new"}).text
     assert "needs a name" in visitor.post(f"/jobs/{job.id}/name", {"name": ""}).text
-    assert desk.jobs.job(job.id).name == "new"
+    assert desk.jobs.get(job.id).name == "new"
 
 
 def test_a_deletion_is_asked_for_twice(visitor: Visitor, desk: Desk) -> None:
-    job = desk.jobs.add("old", INCH, ())
+    job = desk.jobs.create("old", INCH)
     asked = visitor.get(f"/jobs/{job.id}/delete")
-    assert desk.jobs.jobs()
+    assert desk.jobs.all()
     sent = {"_version": inputs(asked.text)["_version"]}
     visitor.post(f"/jobs/{job.id}/name", {"name": "changed"})
     assert "changed in the meantime" in visitor.post(f"/jobs/{job.id}/delete", sent).text
-    assert desk.jobs.jobs()
+    assert desk.jobs.all()
     sent = {"_version": inputs(visitor.get(f"/jobs/{job.id}/delete").text)["_version"]}
     assert "changed is deleted." in visitor.post(f"/jobs/{job.id}/delete", sent).text
-    assert not desk.jobs.jobs()
+    assert not desk.jobs.all()
 
 
 @pytest.mark.parametrize(

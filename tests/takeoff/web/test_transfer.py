@@ -40,7 +40,7 @@ def read(data: bytes) -> Job:
 
 
 def out(visitor: Visitor, desk: Desk, ending: str) -> bytes:
-    (head,) = desk.jobs.jobs()
+    (head,) = desk.jobs.all()
     return visitor.get(f"/jobs/{head.id}/job.{ending}").content
 
 
@@ -80,8 +80,8 @@ def tables(draw: st.DrawFn) -> Table:
 def test_any_list_comes_back_equal(
     visitor: Visitor, desk: Desk, table: Table, came: str, goes: str
 ) -> None:
-    for head in desk.jobs.jobs():
-        desk.jobs.remove(head.id)
+    for head in desk.jobs.all():
+        desk.jobs.delete(head.id)
     data = csv_text(table).encode() if came == "csv" else xlsx_bytes(table)
     page = bring(visitor, data)
     assert "is not brought in" not in page, page
@@ -90,9 +90,9 @@ def test_any_list_comes_back_equal(
 
 def test_what_is_written_is_kept_as_it_is_written(visitor: Visitor, desk: Desk) -> None:
     bring(visitor, b"mark,fitting,gauge,width,height,length\nD1,duct,auto,14-1/2,8,3' 11\"\n")
-    (head,) = desk.jobs.jobs()
+    (head,) = desk.jobs.all()
     assert head.name == "list"
-    (row,) = desk.jobs.job(head.id).rows
+    (row,) = desk.jobs.get(head.id).rows
     assert dict(row.cells) == {
         "mark": "D1",
         "fitting": "duct",
@@ -110,7 +110,7 @@ def test_faults_are_told_row_by_row_and_nothing_is_kept(visitor: Visitor, desk: 
         b"<script>x</script>,duct,26,0,8,1/\nD3,duckt,99,1,1,1\n",
         "<img src=x>.csv",
     )
-    assert not desk.jobs.jobs()
+    assert not desk.jobs.all()
     assert "&lt;img src=x&gt;.csv is not brought in" in page
     assert "row 3, column &#34;width&#34;: 0 is not more than 0" in page
     assert "row 3, column &#34;length&#34;: 1/ is not a length" in page
@@ -130,7 +130,7 @@ def test_faults_are_told_row_by_row_and_nothing_is_kept(visitor: Visitor, desk: 
 )
 def test_files_that_are_no_job_list(visitor: Visitor, desk: Desk, data: bytes, told: str) -> None:
     assert told in bring(visitor, data, "../../etc/passwd")
-    assert not desk.jobs.jobs()
+    assert not desk.jobs.all()
 
 
 def test_no_file(visitor: Visitor) -> None:
@@ -140,7 +140,7 @@ def test_no_file(visitor: Visitor) -> None:
 def test_a_file_that_is_too_large_is_refused(visitor: Visitor, desk: Desk) -> None:
     page = visitor.post("/jobs/import", files={"list": ("a.csv", io.BytesIO(bytes(MOST_SENT + 1)))})
     assert page.status_code == 413
-    assert not desk.jobs.jobs()
+    assert not desk.jobs.all()
 
 
 def test_a_file_of_no_told_size_is_counted_while_it_comes(visitor: Visitor, desk: Desk) -> None:
@@ -151,7 +151,7 @@ def test_a_file_of_no_told_size_is_counted_while_it_comes(visitor: Visitor, desk
     headers = {"Content-Type": "multipart/form-data; boundary=x", "X-CSRF-Token": visitor.token()}
     page = visitor.client.post("/jobs/import", content=body(), headers=headers)  # type: ignore[arg-type]
     assert page.status_code in (400, 413)
-    assert not desk.jobs.jobs()
+    assert not desk.jobs.all()
 
 
 def test_names_of_files_that_are_sent(visitor: Visitor, desk: Desk) -> None:

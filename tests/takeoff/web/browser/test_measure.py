@@ -48,8 +48,8 @@ def test_a_fitting_by_the_tape_keys(page: Page, desk: Desk) -> None:
     expect(page.locator("#flats")).to_contain_text("SD1 wrap")
     page.get_by_role("button", name="Add", exact=True).click()
     expect(page.get_by_role("status")).to_contain_text("SD1 is kept.")
-    (head,) = desk.jobs.jobs()
-    (row,) = desk.jobs.job(head.id).rows
+    (head,) = desk.jobs.all()
+    (row,) = desk.jobs.get(head.id).rows
     assert row.cells == {
         "mark": "SD1",
         "fitting": "straight duct",
@@ -61,7 +61,7 @@ def test_a_fitting_by_the_tape_keys(page: Page, desk: Desk) -> None:
 
 
 def test_a_fault_stands_beside_its_field_while_one_types(page: Page, desk: Desk) -> None:
-    job = desk.jobs.add("Elm", INCH, ())
+    job = desk.jobs.create("Elm", INCH)
     page.goto(f"/jobs/{job.id}/add/end-cap")
     width = page.get_by_label("Width (needed)")
     width.fill("20 1/")
@@ -78,8 +78,20 @@ def test_a_fault_stands_beside_its_field_while_one_types(page: Page, desk: Desk)
     expect(wrong).to_contain_text("Give more than 0, up to 600 in")
 
 
+def test_a_fault_in_the_fold_opens_it_and_is_led_to(page: Page, desk: Desk) -> None:
+    job = desk.jobs.create("Elm", INCH)
+    page.goto(f"/jobs/{job.id}/add/plenum")
+    expect(page.get_by_label("Arrangement")).to_be_hidden()
+    page.get_by_label("Gauge (needed)").select_option("26")
+    for name, size in (("Width", "380"), ("Depth", "100"), ("Height", "44")):
+        page.get_by_label(f"{name} (needed)").fill(size)
+    expect(page.locator("#wrong-arrangement")).to_contain_text("larger than every sheet in stock")
+    page.locator("#seen").get_by_role("link", name="Arrangement").click()
+    expect(page.get_by_label("Arrangement")).to_be_in_viewport()
+
+
 def test_by_the_keyboard_alone(page: Page, desk: Desk) -> None:
-    desk.jobs.add("Elm", INCH, ())
+    desk.jobs.create("Elm", INCH)
     page.goto("/jobs")
     until(page, "Elm")
     page.keyboard.press("Enter")
@@ -99,7 +111,7 @@ def test_by_the_keyboard_alone(page: Page, desk: Desk) -> None:
     until(page, "Add")
     page.keyboard.press("Enter")
     page.wait_for_url("**/jobs/1*")
-    (row,) = desk.jobs.job(1).rows
+    (row,) = desk.jobs.get(1).rows
     assert (row.cells["width"], row.cells["height"], row.cells["gauge"]) == ("14", "9 1/4", "24")
 
 
@@ -111,7 +123,10 @@ def until(page: Page, words: str) -> None:
             "(document.activeElement.labels?.[0] ?? document.activeElement).textContent.trim()"
         )
         if name.startswith(words):
-            style = page.evaluate("getComputedStyle(document.activeElement).outlineStyle")
-            assert style != "none", f"the focus on {words} cannot be seen"
+            drawn = page.evaluate(
+                "[null, '::after'].map(part =>"
+                " getComputedStyle(document.activeElement, part).outlineStyle)"
+            )
+            assert set(drawn) != {"none"}, f"the focus on {words} cannot be seen"
             return
     raise AssertionError(f"no way to {words} by the keyboard")

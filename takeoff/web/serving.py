@@ -1,0 +1,77 @@
+"""The application on a port of this computer."""
+
+from __future__ import annotations
+
+import os
+import secrets
+import socket
+from collections.abc import Callable
+from pathlib import Path
+
+from takeoff.errors import TakeoffError
+
+from .app import build
+from .desk import Desk
+
+KEY_FILE = "sessions.key"
+
+
+class NoPort(TakeoffError, OSError):
+    """A port that cannot be listened on."""
+
+
+def serve(desk: Desk, host: str, port: int, secret: str, tell: Callable[[str], None]) -> None:
+    """Serve until the process is told to end.
+
+    Args:
+        desk: what the pages work with.
+        host: the address to listen on.
+        port: its port; 0 for any that is free.
+        secret: that sessions are signed with.
+        tell: is given the address of the first page once it can be opened.
+
+    Raises:
+        NoPort: it is taken, or no address of this computer.
+    """
+    import uvicorn  # noqa: PLC0415 - slow to load
+
+    config = uvicorn.Config(
+        build(desk, secret),
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+        proxy_headers=False,
+        ws="none",
+    )
+    with _listening(host, port) as ear:
+        at, number = ear.getsockname()[:2]
+        tell(f"http://[{at}]:{number}/" if ":" in at else f"http://{at}:{number}/")
+        uvicorn.Server(config).run([ear])
+
+
+def secret_in(folder: Path) -> str:
+    """What sessions are signed with, kept in a folder so that they outlast a restart.
+
+    Only the user himself may read the file; where the folder cannot be written, sessions end with
+    the process.
+    """
+    file = folder / KEY_FILE
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with open(os.open(file, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "w") as new:  # noqa: PTH123 - with its mode from the start
+            new.write(secrets.token_urlsafe(48))
+    except FileExistsError:
+        pass
+    except OSError:
+        return secrets.token_urlsafe(48)
+    return file.read_text(encoding="ascii").strip() or secrets.token_urlsafe(48)
+
+
+def _listening(host: str, port: int) -> socket.socket:
+    try:
+        family = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0][0]
+        return socket.create_server((host, port), family=family, backlog=128)
+    except (OSError, OverflowError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        told = f"Port {port} of {host} cannot be used: {reason}. Name another with --port."
+        raise NoPort(told) from error
