@@ -12,6 +12,7 @@ import numpy as np
 
 from takeoff.pattern.facets import Forming, Hinge, Hole, Piece, Role
 from takeoff.pattern.fold import Corners, fold, placement
+from takeoff.pattern.space import newell
 
 from . import theme
 from .polygons import Polygon, convex_parts, overlap
@@ -135,8 +136,8 @@ def _on_picture(space: Corners) -> tuple[Spot, ...]:
 def _normal(space: Corners) -> Corners:
     """The unit normal of a facet, towards the inside of the fitting (shape (3,))."""
     away = space - space.mean(axis=0)
-    total: Corners = np.cross(away, np.roll(away, -1, axis=0)).sum(axis=0)
-    return total / np.linalg.norm(total)
+    total = newell(away)
+    return np.asarray(total / np.linalg.norm(total))
 
 
 def _in_space(hole: Hole, flat: Sequence[Spot], space: Corners) -> Corners:

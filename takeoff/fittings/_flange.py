@@ -11,6 +11,7 @@ import numpy as np
 from takeoff.pattern.edging import Edging
 from takeoff.pattern.facets import Point3
 from takeoff.pattern.patches import Patch
+from takeoff.pattern.space import cross
 
 from ._shell import EdgeName, Ring
 
@@ -29,18 +30,16 @@ def angle_onto(patch: Patch, edge: int, normal_at: NormalAt, sense: int) -> floa
         normal_at: the surface.
         sense: 1 for a strip turned to the inside of the fitting, -1 for one turned out.
     """
-    corners = np.array([[float(c) for c in corner] for corner in patch.corners])
+    corners = patch.space
     start, end = corners[edge], corners[(edge + 1) % len(corners)]
-    inside = np.cross(corners, np.roll(corners, -1, axis=0)).sum(axis=0)
-    inside /= np.linalg.norm(inside)
     along = (end - start) / np.linalg.norm(end - start)
-    straight_on = np.cross(along, inside)
+    straight_on = cross(along, patch.normal)
     x, y, z = (start + end) / 2
-    across = np.cross(along, np.array(normal_at((float(x), float(y), float(z)))))
+    across = cross(along, np.array(normal_at((float(x), float(y), float(z)))))
     across /= np.linalg.norm(across)
-    if sense * float(across @ inside) < 0:
+    if sense * float(across @ patch.normal) < 0:
         across = -across
-    return math.degrees(math.atan2(float(across @ inside), float(across @ straight_on)))
+    return math.degrees(math.atan2(float(across @ patch.normal), float(across @ straight_on)))
 
 
 def lying_on(

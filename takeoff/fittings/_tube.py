@@ -14,16 +14,15 @@ from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
-import numpy.typing as npt
 
 from takeoff.pattern.facets import Point3
+from takeoff.pattern.space import cross
 
 SIDES = ("bottom", "right", "top", "left")
 FLAT = 1e-7
 """Inches off a plane within which corners lie in it."""
 SAME_PLACE = 1e-9
 
-Vector = npt.NDArray[np.float64]
 Corner = tuple[int, int]
 """A corner line and the number of one of its nodes."""
 
@@ -60,7 +59,7 @@ class Cell:
     first: tuple[int, int]
     second: tuple[int, int]
 
-    @property
+    @cached_property
     def corners(self) -> tuple[Corner, ...]:
         """Counter-clockwise as seen from inside, from the end nearer opening 1."""
         mine, other = self.side, (self.side + 1) % 4
@@ -169,7 +168,7 @@ class Tube:
         """
         whole = Cell(side, (i, i + 1), (k, k + 1))
         p = [np.array(self.at(corner), dtype=float) for corner in whole.corners]
-        rise = float((p[3] - p[0]) @ np.cross(p[1] - p[0], p[2] - p[0]))
+        rise = float((p[3] - p[0]) @ cross(p[1] - p[0], p[2] - p[0]))
         if in_a_plane([self.at(corner) for corner in whole.corners]):
             yield whole
         elif rise > 0:
@@ -213,7 +212,7 @@ def _without_straight(line: Line) -> Line:
 def _straight_on(before: Point3, here: Point3, after: Point3) -> bool:
     a, b, c = (np.array([float(x) for x in point]) for point in (before, here, after))
     into, out = b - a, c - b
-    off = np.linalg.norm(np.cross(into, out)) / np.linalg.norm(into) / np.linalg.norm(out)
+    off = np.linalg.norm(cross(into, out)) / np.linalg.norm(into) / np.linalg.norm(out)
     return bool(off < FLAT)
 
 

@@ -13,19 +13,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
 from takeoff.settings import Brake
 
 from .facets import Hinge
 from .fold import Corners, rotation
+from .space import Vector, cross
 
 CLEAR = 1 / 32
 """Inches by which metal may stand into the brake: it springs that much."""
 FAR = 1e4
 """Inches; further than any brake reaches."""
-
-Vector = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -120,13 +118,13 @@ def _frame(
 ) -> tuple[Vector, float]:
     """The rigid motion onto the brake (4, 4), and the length of the line."""
     points = folded[held]
-    normal = _cross(points[1] - points[0], points[2] - points[1])
+    normal = cross(points[1] - points[0], points[2] - points[1])
     normal = normal / np.linalg.norm(normal) * (1.0 if hinges[0].angle > 0 else -1.0)
     a, b = _line_in_space(folded, hinges)
     along = (b - a) / np.linalg.norm(b - a)
-    if (points.mean(axis=0) - a) @ _cross(normal, along) < 0:
+    if (points.mean(axis=0) - a) @ cross(normal, along) < 0:
         a, b, along = b, a, -along
-    axes = np.array([along, _cross(normal, along), normal])
+    axes = np.array([along, cross(normal, along), normal])
     frame = np.eye(4)
     frame[:3, :3] = axes
     frame[:3, 3] = -axes @ a
@@ -152,12 +150,6 @@ def _shared(polygon: Corners, other: Corners) -> Corners:
     off = reach - np.clip(share, 0, 1)[:, :, None] * spans
     found: Corners = polygon[((off * off).sum(axis=2) < 1e-8).any(axis=1)]
     return found
-
-
-def _cross(a: Vector, b: Vector) -> Vector:
-    """The cross product of two vectors: `numpy.cross` takes ten times as long for one pair."""
-    (ax, ay, az), (bx, by, bz) = a.tolist(), b.tolist()
-    return np.array([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx])
 
 
 def enters(facets: Sequence[Corners], room: Vector) -> bool:

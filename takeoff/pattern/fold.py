@@ -15,6 +15,7 @@ import numpy.typing as npt
 
 from .facets import Facet, Hinge, Piece, Point, Point3
 from .plane import on_segment, right_of, unit
+from .space import cross
 
 Corners: TypeAlias = npt.NDArray[np.float64]
 """The corners of a facet in space, shape (corners, 3), inches."""
@@ -179,5 +180,5 @@ def facing(corners: Mapping[str, Corners], name: str) -> npt.NDArray[np.float64]
     middle = points.mean(axis=0)
     normal = np.zeros(3)
     for a, b in zip(points, np.roll(points, -1, axis=0), strict=True):
-        normal += np.cross(a - middle, b - middle)
+        normal += cross(a - middle, b - middle)
     return normal / np.linalg.norm(normal)

@@ -5,21 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
-import numpy.typing as npt
 
 from takeoff.lengths import Length
 
 from .facets import Point, Point3
 from .fold import offset
 from .plane import NEAR, dot, minus, right_of, unit
+from .space import Vector, cross, newell
 
 MEET = 1e-6
 """Inches within which two corners in space are the same corner."""
-
-Vector = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True)
@@ -29,11 +27,22 @@ class Patch:
     name: str
     corners: tuple[Point3, ...]
 
+    @cached_property
+    def space(self) -> Vector:
+        """Its corners, shape (corners, 3)."""
+        return np.array([[float(c) for c in corner] for corner in self.corners])
+
+    @cached_property
+    def normal(self) -> Vector:
+        """Its unit normal towards the inside, shape (3,)."""
+        total = newell(self.space)
+        return np.asarray(total / np.linalg.norm(total))
+
 
 @lru_cache(maxsize=4096)  # the layout of a piece asks for every pair many times
 def shared(parent: Patch, child: Patch) -> tuple[int, int]:
     """The numbers of the edge that two patches share, in each; ValueError when they share none."""
-    a, b = _array(parent), _array(child)
+    a, b = parent.space, child.space
     starts = np.abs(a[:, None] - np.concatenate([b[1:], b[:1]])).max(axis=2)
     ends = np.abs(np.concatenate([a[1:], a[:1]])[:, None] - b).max(axis=2)
     met = np.argwhere(np.maximum(starts, ends) < MEET)
@@ -46,20 +55,10 @@ def shared(parent: Patch, child: Patch) -> tuple[int, int]:
 def bend_angle(parent: Patch, child: Patch) -> float:
     """Degrees the child is bent from the parent's plane, positive towards the inside."""
     edge, _ = shared(parent, child)
-    normal, other = _normal(_array(parent)), _normal(_array(child))
-    turn = math.degrees(math.atan2(np.linalg.norm(np.cross(normal, other)), float(normal @ other)))
-    rise = float(_into(_array(child), _array(parent)[edge]) @ normal)
+    normal, other = parent.normal, child.normal
+    turn = math.degrees(math.atan2(np.linalg.norm(cross(normal, other)), float(normal @ other)))
+    rise = float(_into(child.space, parent.space[edge]) @ normal)
     return turn if rise >= 0 else -turn
-
-
-def _array(patch: Patch) -> Vector:
-    return np.array([[float(c) for c in corner] for corner in patch.corners])
-
-
-def _normal(corners: Vector) -> Vector:
-    """Unit normal towards the inside, by Newell's sum (sound for any flat polygon)."""
-    total = np.cross(corners, np.roll(corners, -1, axis=0)).sum(axis=0)
-    return np.asarray(total / np.linalg.norm(total))
 
 
 def _into(corners: Vector, start: Vector) -> Vector:
@@ -69,11 +68,11 @@ def _into(corners: Vector, start: Vector) -> Vector:
 
 def upright(patch: Patch, right: int) -> tuple[Point, ...]:
     """The root's corners in its own plane, the edge `right` going up."""
-    corners = _array(patch)
+    corners = patch.space
     origin = corners[right % len(corners)]
     up = corners[(right + 1) % len(corners)] - origin
     up = up / np.linalg.norm(up)
-    across = np.cross(up, _normal(corners))
+    across = cross(up, patch.normal)
     return tuple(
         (float((corner - origin) @ across), float((corner - origin) @ up)) for corner in corners
     )
@@ -88,11 +87,11 @@ def beside(
     the parent's flat edge and ends level with the parent's own mould line there.
     """
     start, end = line
-    corners = _array(patch)
+    corners = patch.space
     origin = corners[(back + 1) % len(corners)]
     forward = corners[back] - origin
     forward = forward / np.linalg.norm(forward)
-    out = np.cross(forward, _normal(corners))
+    out = cross(forward, patch.normal)
     direction = unit(start, end)
     outward = right_of(direction)
     slack = float(dot(minus(level, start), direction))
@@ -129,7 +128,7 @@ def cut_back(sharp: tuple[Point, ...], insets: Sequence[float]) -> tuple[Point, 
 
 def to_sheet(patch: Patch, laid: tuple[Point, ...]) -> Callable[[Point3], Point]:
     """From points in a patch's plane in space to points on the sheet."""
-    corners = _array(patch)
+    corners = patch.space
     middle = corners.mean(axis=0)
     on_sheet = np.array([[float(x), float(y)] for x, y in laid])
     goal = on_sheet.mean(axis=0)
