@@ -181,11 +181,12 @@ class TubeBody:
     def _tree(self, cells: Sequence[Cell]) -> tuple[list[Cell], dict[Cell, Cell]]:
         """The cells in the order they are laid, and the one each hangs on."""
         order, parents = [cells[0]], dict[Cell, Cell]()
+        left = list(cells[1:])
         for cell in order:
-            for other in cells:
-                if other not in order and self._hang_together(cell, other):
-                    order.append(other)
-                    parents[other] = cell
+            found = [other for other in left if self._hang_together(cell, other)]
+            order += found
+            parents |= dict.fromkeys(found, cell)
+            left = [other for other in left if other not in parents]
         return order, parents
 
     def _hang_together(self, cell: Cell, other: Cell) -> bool:

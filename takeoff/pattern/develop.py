@@ -15,7 +15,7 @@ from fractions import Fraction
 from takeoff.lengths import Length
 
 from .allowances import Trim, allowance, corner_notch, join_notches, total_width
-from .edging import RAW, Edging, flat, sloped, strip_deduction
+from .edging import RAW, Edging, flat, sloped
 from .facets import Facet, Forming, Hinge, Hole, Notch, Piece, Point, Point3
 from .patches import Patch, bend_angle, beside, common, cut_back, shared, to_sheet, upright
 from .plane import cross, dot, right_of, unit
@@ -92,7 +92,34 @@ def develop(layout: Layout) -> Piece:
     Raises:
         ValueError: a patch that shares no edge with its parent.
     """
-    return _Development(layout).piece()
+    return _Development(layout, {patch.name: patch for patch in layout.patches}).piece()
+
+
+@dataclass(frozen=True)
+class _Joint:
+    """How a patch hangs on its parent: the edge of either, the bend, and what it takes (in)."""
+
+    edge: int
+    back: int
+    angle: float
+    deduction: Length
+
+
+@dataclass(frozen=True)
+class _Beside:
+    """The free edge that follows on the outline.
+
+    Attributes:
+        patch: it is on.
+        edge: its number there.
+        bend: the sharpest that is passed on the way.
+        turn: degrees the outline turns left from one edge to the next (convex is positive).
+    """
+
+    patch: str
+    edge: int
+    bend: Hinge | None
+    turn: float
 
 
 @dataclass
@@ -100,14 +127,18 @@ class _Development:
     """The work of one layout."""
 
     layout: Layout
+    patches: dict[str, Patch]
+    joints: dict[str, _Joint] = field(default_factory=dict)
+    taken: dict[str, dict[int, Length]] = field(default_factory=dict)
+    edgings: dict[tuple[str, int], Edging] = field(default_factory=dict)
+    beside: dict[tuple[str, int, bool], _Beside] = field(default_factory=dict)
     sharp: dict[str, tuple[Point, ...]] = field(default_factory=dict)
     flat: dict[str, tuple[Point, ...]] = field(default_factory=dict)
     hinges: list[Hinge] = field(default_factory=list)
     bent: dict[tuple[str, int], Hinge] = field(default_factory=dict)
-    patches: dict[str, Patch] = field(default_factory=dict)
 
     def piece(self) -> Piece:
-        self.patches = {patch.name: patch for patch in self.layout.patches}
+        self._hang_together()
         self._unfold()
         facets = [Facet(patch.name, self.flat[patch.name]) for patch in self.layout.patches]
         notches: list[Notch] = []
@@ -141,53 +172,56 @@ class _Development:
             )
         )
 
+    def _hang_together(self) -> None:
+        for child, parent in self.layout.parents.items():
+            joint = self._joint(self.patches[parent], self.patches[child])
+            self.joints[child] = joint
+            self.taken.setdefault(parent, {})[joint.edge] = joint.deduction
+            self.taken.setdefault(child, {})[joint.back] = joint.deduction
+
     def _unfold(self) -> None:
         root = self.layout.patches[0]
         self._lay(root, upright(root, self.layout.right))
         for patch in self.layout.patches[1:]:
             parent = self.patches[self.layout.parents[patch.name]]
-            edge, back = shared(parent, patch)
-            line = self._edge(parent.name, edge)
-            deduction = self._deduction(parent, patch)
-            self._lay(patch, beside(patch, back, line, self.sharp[parent.name][edge], deduction))
-            start, end = common(line, self._edge(patch.name, back))
-            forming = (
-                Forming.ROLL if (parent.name, patch.name) in self.layout.rolled else Forming.BRAKE
-            )
+            joint = self.joints[patch.name]
+            line, level = self._edge(parent.name, joint.edge), self.sharp[parent.name][joint.edge]
+            self._lay(patch, beside(patch, joint.back, line, level, joint.deduction))
+            start, end = common(line, self._edge(patch.name, joint.back))
+            rolled = (parent.name, patch.name) in self.layout.rolled
+            forming = Forming.ROLL if rolled else Forming.BRAKE
             hinge = Hinge(
-                parent.name, patch.name, start, end, bend_angle(parent, patch), deduction, forming
+                parent.name, patch.name, start, end, joint.angle, joint.deduction, forming
             )
             self.hinges.append(hinge)
-            self.bent[parent.name, edge] = self.bent[patch.name, back] = hinge
+            self.bent[parent.name, joint.edge] = self.bent[patch.name, joint.back] = hinge
+
+    def _joint(self, parent: Patch, child: Patch) -> _Joint:
+        angle = bend_angle(parent, child)
+        rolled = self.layout.rolled.get((parent.name, child.name))
+        deduction = self.layout.deduction(abs(angle)) if rolled is None else rolled
+        return _Joint(*shared(parent, child), angle, deduction)
 
     def _lay(self, patch: Patch, sharp: tuple[Point, ...]) -> None:
         self.sharp[patch.name] = sharp
         self.flat[patch.name] = self._inset(patch, sharp)
 
-    def _deduction(self, parent: Patch, child: Patch) -> Length:
-        if (parent.name, child.name) in self.layout.rolled:
-            return self.layout.rolled[parent.name, child.name]
-        return self.layout.deduction(abs(bend_angle(parent, child)))
-
     def _inset(self, patch: Patch, sharp: tuple[Point, ...]) -> tuple[Point, ...]:
         """The patch cut back from its mould lines by half the deduction of each of its bends."""
+        bends = self.taken.get(patch.name, {})
         insets = [0.0] * len(sharp)
-        joined: set[int] = set()
-        for child, parent in self.layout.parents.items():
-            if patch.name in (child, parent):
-                edges = shared(self.patches[parent], self.patches[child])
-                mine = edges[0] if patch.name == parent else edges[1]
-                deduction = self._deduction(self.patches[parent], self.patches[child])
-                insets[mine] = float(deduction) / 2
-                joined.add(mine)
-        for edge in set(range(len(sharp))) - joined:
-            strips = self.layout.edging(patch.name, edge).strips
-            if strips:
-                insets[edge] = float(strip_deduction(strips[0], self.layout.deduction)) / 2
+        for edge in range(len(sharp)):
+            if edge in bends:
+                insets[edge] = float(bends[edge]) / 2
+            elif strips := self._edging(patch.name, edge).strips:
+                insets[edge] = float(strips[0].deduction) / 2
         return cut_back(sharp, insets) if any(insets) else sharp
 
     def _edging(self, patch: str, edge: int) -> Edging:
-        return flat(self.layout.edging(patch, edge), self.layout.deduction)
+        if (patch, edge) not in self.edgings:
+            finished = self.layout.edging(patch, edge)
+            self.edgings[patch, edge] = flat(finished, self.layout.deduction)
+        return self.edgings[patch, edge]
 
     def _formed(self, patch: str, edge: int) -> Edging:
         """The edging as it is formed: no brake bends a strip that runs round a curve."""
@@ -205,11 +239,10 @@ class _Development:
         if not self._edging(patch, edge).strips:
             return False
         for at_start in (True, False):
-            other, other_edge, bend = self._next(patch, edge, at_start)
-            if bend is None and self._edging(other, other_edge).strips:
-                turn = self._turn(patch, edge, other, other_edge, at_start)
-                if STRAIGHT < abs(turn) <= SMOOTH:
-                    return True
+            other = self._next(patch, edge, at_start)
+            runs_on = other.bend is None and self._edging(other.patch, other.edge).strips
+            if runs_on and STRAIGHT < abs(other.turn) <= SMOOTH:
+                return True
         return False
 
     def _edge(self, patch: str, edge: int) -> tuple[Point, Point]:
@@ -223,19 +256,23 @@ class _Development:
         mine = self._edging(patch, edge)
         if not mine.strips:
             return ()
-        other, other_edge, bend = self._next(patch, edge, at_start)
-        beside = self.layout.edging(other, other_edge)
-        turn = self._turn(patch, edge, other, other_edge, at_start)
-        share = -math.tan(math.radians(turn) / 2) if beside.strips else 0
+        other = self._next(patch, edge, at_start)
+        edged, bend = bool(self._edging(other.patch, other.edge).strips), other.bend
+        share = -math.tan(math.radians(other.turn) / 2) if edged else 0
         if bend is not None and bend.forming is not Forming.ROLL and abs(bend.angle) > SMOOTH:
             return sloped(mine.strips, max(mine.slope, share))
-        if not beside.strips or turn > SMOOTH:
+        if not edged or other.turn > SMOOTH:
             return ()
         mitre = sloped(mine.strips, share)
         return tuple(replace(trim, filled=True) for trim in mitre)
 
-    def _next(self, patch: str, edge: int, at_start: bool) -> tuple[str, int, Hinge | None]:
-        """The free edge that follows on the outline, and the sharpest bend passed on the way."""
+    def _next(self, patch: str, edge: int, at_start: bool) -> _Beside:
+        """The free edge that follows on the outline."""
+        if (patch, edge, at_start) not in self.beside:
+            self.beside[patch, edge, at_start] = self._found_beside(patch, edge, at_start)
+        return self.beside[patch, edge, at_start]
+
+    def _found_beside(self, patch: str, edge: int, at_start: bool) -> _Beside:
         step = -1 if at_start else 1
         sharpest: Hinge | None = None
         at, number = patch, (edge + step) % len(self.flat[patch])
@@ -243,11 +280,12 @@ class _Development:
             hinge = self.bent[at, number]
             if sharpest is None or abs(hinge.angle) > abs(sharpest.angle):
                 sharpest = hinge
-            across = hinge.child if at == hinge.parent else hinge.parent
-            edges = shared(self.patches[hinge.parent], self.patches[hinge.child])
-            back = edges[1] if across == hinge.child else edges[0]
+            joint = self.joints[hinge.child]
+            across, back = (
+                (hinge.child, joint.back) if at == hinge.parent else (hinge.parent, joint.edge)
+            )
             at, number = across, (back + step) % len(self.flat[across])
-        return at, number, sharpest
+        return _Beside(at, number, sharpest, self._turn(patch, edge, at, number, at_start))
 
     def _turn(self, patch: str, edge: int, other: str, other_edge: int, at_start: bool) -> float:
         """Degrees the outline turns left from one free edge to the next (convex is positive)."""
@@ -261,8 +299,9 @@ class _Development:
         if (patch, before) in self.bent:
             return []
         here, last = self._edging(patch, edge), self._edging(patch, before)
-        turn = self._turn(patch, edge, patch, before, True)
-        if not here.strips or not last.strips or abs(turn - 90) > 1e-6:
+        if not here.strips or not last.strips:
+            return []
+        if abs(self._turn(patch, edge, patch, before, True) - 90) > 1e-6:
             return []
         first = self._outward(patch, before, total_width(last.strips))
         second = self._outward(patch, edge, total_width(here.strips))

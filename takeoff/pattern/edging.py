@@ -49,6 +49,8 @@ def flat(edging: Edging, deduction: Callable[[float], Length]) -> Edging:
         edging: strips as they measure when bent.
         deduction: what a brake bend of so many degrees shortens the flat by (in).
     """
+    if not edging.strips:
+        return edging
     bends = [*(strip_deduction(strip, deduction) for strip in edging.strips), Fraction(0)]
     strips = tuple(
         replace(strip, width=strip.width - (bends[i] + bends[i + 1]) / 2, deduction=bends[i])
