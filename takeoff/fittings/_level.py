@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
 
 from takeoff.pattern.facets import Piece, Point
 from takeoff.pattern.outline import outline
-from takeoff.pattern.settle import settle
+from takeoff.pattern.settle import moved, settle
 
 WORTH = 1e-6
 """Part of the rectangle that must be saved for a piece to be turned."""
@@ -72,26 +71,8 @@ def turned(piece: Piece, turn: float) -> Piece:
     """The flat piece turned on the sheet by an angle (radians), put back to its datum."""
     cos, sin = math.cos(turn), math.sin(turn)
 
-    def moved(point: Point) -> Point:
+    def place(point: Point) -> Point:
         x, y = float(point[0]), float(point[1])
         return x * cos - y * sin, x * sin + y * cos
 
-    def all_moved(points: Iterable[Point]) -> tuple[Point, ...]:
-        return tuple(moved(point) for point in points)
-
-    laid = replace(
-        piece,
-        facets=tuple(replace(f, corners=all_moved(f.corners)) for f in piece.facets),
-        hinges=tuple(replace(h, start=moved(h.start), end=moved(h.end)) for h in piece.hinges),
-        closing=tuple(replace(h, start=moved(h.start), end=moved(h.end)) for h in piece.closing),
-        holes=tuple(
-            replace(
-                h,
-                points=all_moved(h.points),
-                centre=moved(h.centre) if h.centre is not None else None,
-            )
-            for h in piece.holes
-        ),
-        notches=tuple(replace(n, points=all_moved(n.points)) for n in piece.notches),
-    )
-    return settle(laid)
+    return settle(moved(piece, place))

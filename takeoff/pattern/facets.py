@@ -11,8 +11,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from takeoff.lengths import Length
+
+if TYPE_CHECKING:
+    from .outline import Outline
 
 Point = tuple[Length, Length]
 Point3 = tuple[Length, Length, Length]
@@ -124,6 +128,10 @@ class Piece:
         cross_break: names of the faces to be cross-broken.
         closing: bend lines between facets that the tree has placed already, as in a folded corner;
             they are bent like the others and the metal is not cut there.
+
+    Attributes:
+        kept: its outline, once `outline` has worked it out: everything asks for it, and exact
+            arithmetic takes its time.
     """
 
     name: str
@@ -134,6 +142,7 @@ class Piece:
     finished: Mapping[str, tuple[Point3, ...]] = field(default_factory=lambda: MappingProxyType({}))
     cross_break: tuple[str, ...] = ()
     closing: tuple[Hinge, ...] = ()
+    kept: list[Outline] = field(default_factory=list, init=False, compare=False, repr=False)
 
     @property
     def root(self) -> Facet:

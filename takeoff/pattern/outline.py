@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from itertools import combinations
 
@@ -61,6 +61,13 @@ class Outline:
         """Area inside the outline (in2), cut-outs not taken off."""
         return area(self.points)
 
+    def moved(self, place: Callable[[Point], Point]) -> Outline:
+        """It moved on the sheet, every point by the same rigid motion."""
+        return Outline(
+            tuple(place(point) for point in self.points),
+            tuple(Slit(place(slit.start), place(slit.end)) for slit in self.slits),
+        )
+
 
 def outline(piece: Piece) -> Outline:
     """The boundary of the piece: one walk round the tree of facets.
@@ -70,10 +77,12 @@ def outline(piece: Piece) -> Outline:
     one metal, but for those on either side of a bend in the brake, or bent on two lines that meet
     at an angle: a slit parts them.
     """
-    return _outline(piece.facets, piece.hinges, piece.closing)
+    if not piece.kept:
+        piece.kept.append(_outline(piece.facets, piece.hinges, piece.closing))
+    return piece.kept[0]
 
 
-@lru_cache(maxsize=4096)  # every paper asks for it, and exact arithmetic takes its time
+@lru_cache(maxsize=4096)  # pieces are made anew with another name, or with the fitting
 def _outline(
     polygons: tuple[Facet, ...], hinges: tuple[Hinge, ...], closing: tuple[Hinge, ...]
 ) -> Outline:
@@ -81,7 +90,7 @@ def _outline(
     for hinge in hinges:
         children.setdefault(hinge.parent, []).append(hinge)
     facets = {facet.name: facet for facet in polygons}
-    shape = _tidy(list(_walk(polygons[0], None, facets, children)))
+    shape = _tidy(_Walk(facets, children).go_round(polygons[0]))
     creases = [hinge for hinge in hinges if _is_sharp(hinge)]
     slits = (
         slit
@@ -145,52 +154,55 @@ def hole_area(hole: Hole) -> Length:
     return size(area(hole.points))
 
 
-def _walk(
-    facet: Facet,
-    entered: Hinge | None,
-    facets: dict[str, Facet],
-    children: dict[str, list[Hinge]],
-) -> Iterator[Point]:
-    """The facet's boundary with its children's, from the end of the entering line back to it."""
-    corners = facet.corners
-    edges = list(zip(corners, [*corners[1:], corners[0]], strict=True))
-    if entered is not None:
-        home = _entering_edge(edges, entered)
-        edges = [*edges[home + 1 :], *edges[:home]]
-        yield entered.start
-        yield edges[0][0]
-    pending = children.get(facet.name, [])
-    for start, end in edges:
-        yield start
-        direction = unit(start, end)
-        here = [hinge for hinge in pending if _lies_on(hinge, start, end)]
-        for hinge in sorted(here, key=lambda h: dot(minus(h.start, start), direction)):
-            yield hinge.start
-            yield from _walk(facets[hinge.child], hinge, facets, children)
-            yield hinge.end
-        yield end
-    if entered is not None:
-        yield entered.end
+@dataclass(frozen=True)
+class _Walk:
+    """The boundary of the facets with their children's, point by point as it is walked."""
+
+    facets: dict[str, Facet]
+    children: dict[str, list[Hinge]]
+    points: list[Point] = field(default_factory=list)
+
+    def go_round(self, facet: Facet, entered: Hinge | None = None) -> list[Point]:
+        """Add a facet's boundary, from the end of the entering line back to it."""
+        corners = facet.corners
+        edges = list(zip(corners, [*corners[1:], corners[0]], strict=True))
+        if entered is not None:
+            home = _entering_edge(edges, entered)
+            edges = [*edges[home + 1 :], *edges[:home]]
+            self.points.extend((entered.start, edges[0][0]))
+        pending = self.children.get(facet.name, [])
+        for start, end in edges:
+            self.points.append(start)
+            for hinge in _hanging(pending, near(start), near(end)):
+                self.points.append(hinge.start)
+                self.go_round(self.facets[hinge.child], hinge)
+                self.points.append(hinge.end)
+            self.points.append(end)
+        if entered is not None:
+            self.points.append(entered.end)
+        return self.points
 
 
 def _entering_edge(edges: list[tuple[Point, Point]], entered: Hinge) -> int:
     """The edge of the child on which the line it is entered by lies (it runs the other way)."""
+    begin, last = near(entered.end), near(entered.start)
     for index, (start, end) in enumerate(edges):
-        if distance(start, end) == 0:
-            continue
-        backwards = dot(minus(end, start), minus(entered.end, entered.start)) < 0
-        if (
-            backwards
-            and on_segment(entered.start, start, end)
-            and on_segment(entered.end, start, end)
-        ):
+        if _runs_along(begin, last, near(start), near(end)):
             return index
     raise ValueError(f"bend line to {entered.child!r} does not lie on one of its edges")
 
 
-def _lies_on(hinge: Hinge, start: Point, end: Point) -> bool:
-    forwards = dot(minus(hinge.end, hinge.start), minus(end, start)) > 0
-    return forwards and on_segment(hinge.start, start, end) and on_segment(hinge.end, start, end)
+def _hanging(hinges: list[Hinge], start: Point, end: Point) -> list[Hinge]:
+    """The bend lines that lie on an edge, in the order they are met on it."""
+    direction = unit(start, end)
+    here = [h for h in hinges if _runs_along(near(h.start), near(h.end), start, end)]
+    return sorted(here, key=lambda hinge: dot(minus(near(hinge.start), start), direction))
+
+
+def _runs_along(first: Point, last: Point, start: Point, end: Point) -> bool:
+    """Whether a line lies on an edge and runs the same way; never on an edge of no length."""
+    forwards = dot(minus(last, first), minus(end, start)) > 0
+    return forwards and on_segment(first, start, end) and on_segment(last, start, end)
 
 
 def _tidy(walk: list[Point]) -> Outline:
@@ -200,15 +212,18 @@ def _tidy(walk: list[Point]) -> Outline:
         if not points or not same(points[-1], point):
             points.append(point)
     slits: list[Slit] = []
+    floats = [near(point) for point in points]
     index, quiet = 0, 0
-    while quiet < len(points) and len(points) > 3:
-        before, here, after = (points[(index + k) % len(points)] for k in (-1, 0, 1))
-        into, out = minus(near(here), near(before)), minus(near(after), near(here))
-        if same(before, here) or size(cross(into, out)) < 1e-9 * (1 + size(dot(into, out))):
+    while quiet < (count := len(points)) and count > 3:
+        last, this, then = (index - 1) % count, index % count, (index + 1) % count
+        into, out = minus(floats[this], floats[last]), minus(floats[then], floats[this])
+        straight = size(cross(into, out)) < 1e-9 * (1 + size(dot(into, out)))
+        if straight or same(floats[last], floats[this]):
+            before, here, after = points[last], points[this], points[then]
             if dot(into, out) < 0:
                 mouth = after if distance(here, after) < distance(here, before) else before
                 slits.append(Slit(mouth, here))
-            del points[index % len(points)]
+            del points[this], floats[this]
             index, quiet = max(index - 1, 0), 0
         else:
             index, quiet = (index + 1) % len(points), quiet + 1

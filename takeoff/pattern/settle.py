@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from takeoff.lengths import Length
 
-from .facets import Piece, Point
+from .facets import Hinge, Piece, Point
 from .outline import outline
+from .plane import minus
 
 SAME_CUT = 6
 """Decimals of an inch to which two pieces must agree to be cut from one layout."""
@@ -16,29 +17,36 @@ SAME_CUT = 6
 
 def settle(piece: Piece) -> Piece:
     """The piece moved so that the lower left corner of its blank is at (0, 0), the datum."""
-    x, y = outline(piece).corner
+    corner = outline(piece).corner
+    return moved(piece, lambda point: minus(point, corner))
 
-    def moved(point: Point) -> Point:
-        return point[0] - x, point[1] - y
+
+def moved(piece: Piece, place: Callable[[Point], Point]) -> Piece:
+    """The flat piece moved on the sheet, every point by the same rigid motion."""
 
     def all_moved(points: Iterable[Point]) -> tuple[Point, ...]:
-        return tuple(moved(point) for point in points)
+        return tuple(place(point) for point in points)
 
-    return replace(
+    def lines(hinges: Iterable[Hinge]) -> tuple[Hinge, ...]:
+        return tuple(replace(h, start=place(h.start), end=place(h.end)) for h in hinges)
+
+    laid = replace(
         piece,
         facets=tuple(replace(f, corners=all_moved(f.corners)) for f in piece.facets),
-        hinges=tuple(replace(h, start=moved(h.start), end=moved(h.end)) for h in piece.hinges),
-        closing=tuple(replace(h, start=moved(h.start), end=moved(h.end)) for h in piece.closing),
+        hinges=lines(piece.hinges),
+        closing=lines(piece.closing),
         holes=tuple(
             replace(
                 h,
                 points=all_moved(h.points),
-                centre=moved(h.centre) if h.centre is not None else None,
+                centre=place(h.centre) if h.centre is not None else None,
             )
             for h in piece.holes
         ),
         notches=tuple(replace(n, points=all_moved(n.points)) for n in piece.notches),
     )
+    laid.kept.append(outline(piece).moved(place))
+    return laid
 
 
 def cut_key(piece: Piece) -> tuple[object, ...]:
