@@ -6,17 +6,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from takeoff.bill.money import show as money
-from takeoff.drawing.cut_runs import CutRun, cut_runs
 from takeoff.drawing.key import samples
-from takeoff.drawing.sheet import numbered, sheet_drawing
+from takeoff.drawing.sheet import sheet_drawing
 from takeoff.layouts import Layout
 from takeoff.lengths import Length, Unit, show_exactly
 
 from .cautions import CAUTIONS
 from .contents import Contents, metal_name, taken
 from .from_stock_csv import pieces
-from .names import sheet_file
 from .report_view import fitting_view
+from .sheet_view import SheetView, sheet_view
 from .svg import svg
 
 NAME = "report.html"
@@ -25,24 +24,11 @@ SHEET_ROOM = (380.0, 470.0)
 
 
 @dataclass(frozen=True)
-class _PartRow:
-    number: int
-    name: str
-    qty: int
-    size: str
-    turned: int
+class _Sheet:
+    """A layout in texts, and its drawing as SVG."""
 
-
-@dataclass(frozen=True)
-class _SheetView:
-    layout: Layout
-    metal: str
-    size: str
-    file: str
+    view: SheetView
     drawing: str
-    parts: tuple[_PartRow, ...]
-    offcuts: tuple[tuple[str, str], ...]
-    cuts: tuple[CutRun, ...]
 
 
 def report_html(contents: Contents) -> str:
@@ -93,24 +79,5 @@ def _values(contents: Contents, unit: Unit) -> Mapping[str, object]:
     }
 
 
-def _sheet(layout: Layout, unit: Unit) -> _SheetView:
-    def size(width: Length, length: Length) -> str:
-        return f"{show_exactly(width, unit)} x {show_exactly(length, unit)}"
-
-    rows = []
-    for name, number in numbered(layout).items():
-        mine = [part for part in layout.parts if part.blank.name == name]
-        turned = sum(part.turned for part in mine)
-        rows.append(_PartRow(number, name, len(mine), size(*mine[0].size), turned))
-    return _SheetView(
-        layout=layout,
-        metal=metal_name(layout.metal),
-        size=f"{size(layout.width, layout.length)} {unit.name}",
-        file=sheet_file(layout),
-        drawing=svg(sheet_drawing(layout, unit, SHEET_ROOM)),
-        parts=tuple(rows),
-        offcuts=tuple(
-            (offcut.label, size(offcut.box.width, offcut.box.length)) for offcut in layout.offcuts
-        ),
-        cuts=tuple(cut_runs(layout.cuts)),
-    )
+def _sheet(layout: Layout, unit: Unit) -> _Sheet:
+    return _Sheet(sheet_view(layout, unit), svg(sheet_drawing(layout, unit, SHEET_ROOM)))

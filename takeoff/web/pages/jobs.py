@@ -61,6 +61,7 @@ def delete(ask: Ask) -> Response:
     if ask.text("_version") != str(job.version):
         tell(ask, "This job was changed in the meantime, so it is still here. Look again.", "wrong")
         return go(ask, f"/jobs/{job.id}/delete")
+    ask.desk.runs.forget(job.id)
     ask.desk.jobs.delete(job.id)
     tell(ask, f"{_called(job)} is deleted.")
     return go(ask, "/jobs")

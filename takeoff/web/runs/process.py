@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import contextlib
 import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from threading import Lock
 
@@ -30,6 +29,7 @@ class Process:
         self.started = time.monotonic()
         self.progress = Progress("Starting")
         self.stopping = False
+        self._sent = False
         self._lock = Lock()
         with (folder / LOG).open("wb") as log:
             # a session of its own: Ctrl-C in the server's terminal is for the server alone
@@ -52,36 +52,40 @@ class Process:
         """Since it was started."""
         return time.monotonic() - self.started
 
-    def follow(self, seen: Callable[[], None]) -> End:
-        """Give the order and listen until the process is gone; `seen` is called at each word."""
+    def follow(self) -> End:
+        """Give the order and listen until the process is gone."""
         stdin, stdout = self._process.stdin, self._process.stdout
         assert stdin is not None
         assert stdout is not None
         end: End | None = None
-        with self._process, contextlib.suppress(BrokenPipeError):
-            with contextlib.suppress(BrokenPipeError):
+        with suppress(BrokenPipeError), self._process:
+            with suppress(BrokenPipeError):
                 stdin.write(self._order)
                 stdin.flush()
+            with self._lock:
+                self._sent = True
+                if self.stopping:
+                    self._send_stop()
             for line in stdout:
                 word = heard(line.decode())
                 if isinstance(word, End):
                     end = word
-                    break
-                self.progress = word
-                seen()
-            with contextlib.suppress(BrokenPipeError):
-                stdin.close()
-        return end if end is not None else _broken_off(self._process.returncode)
+                else:
+                    self.progress = word
+        return end or _broken_off(self._process.returncode)
 
     def stop(self) -> None:
         """Ask it to end with what it has found until now."""
         with self._lock:
-            if self.stopping or self._process.stdin is None:
-                return
+            if not self.stopping and self._sent:
+                self._send_stop()
             self.stopping = True
-            with contextlib.suppress(OSError, ValueError):  # it has just ended by itself
-                self._process.stdin.write(STOP)
-                self._process.stdin.flush()
+
+    def _send_stop(self) -> None:
+        assert self._process.stdin is not None
+        with suppress(OSError, ValueError):  # it has just ended by itself
+            self._process.stdin.write(STOP)
+            self._process.stdin.flush()
 
     def kill(self) -> None:
         """End it at once."""

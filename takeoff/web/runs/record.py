@@ -92,7 +92,7 @@ class Ledger(Protocol):
         """A run is new, or has changed; `folder` is where its papers are when it is done."""
 
     def forget(self, run: Run) -> None:
-        """A run is deleted."""
+        """A run is about to be deleted; a TakeoffError keeps it."""
 
 
 class NoLedger:

@@ -23,6 +23,9 @@ MOST_WAITING = 8
 RESTARTED = "The page was restarted before this was ready. Start it again."
 
 
+NOT_STARTED = End(False, "This machine could not start the work. Try again in a while.")
+
+
 class Busy(TakeoffError):
     """A run cannot be started now.
 
@@ -134,8 +137,13 @@ class Runs:
                 self._keep(replace(run, state=State.STOPPED, told=told, ended=now()))
 
     def discard(self, run: Run) -> None:
-        """Delete a run, and end it at once where it is live."""
+        """Delete a run, and end it at once where it is live.
+
+        Raises:
+            TakeoffError: the ledger wants it kept.
+        """
         with self._change:
+            self._ledger.forget(run)
             self._unqueue(run.key)
             if self._now and self._now[0] == run.key:
                 self._gone.add(run.key)
@@ -143,7 +151,6 @@ class Runs:
                 while self._now and self._now[0] == run.key:
                     self._change.wait()
             self._shelf.remove(run)
-            self._ledger.forget(run)
 
     def forget(self, job: int) -> None:
         """Discard all runs of a job."""
@@ -168,24 +175,29 @@ class Runs:
         return len(self._waiting) < before
 
     def _work(self) -> None:
-        while True:
-            with self._change:
-                while not self._waiting and not self._closed:
-                    self._change.wait()
-                if self._closed:
-                    return
-                key, order = self._waiting.popleft()
-                run = self._shelf.run(key)
-                process = Process(order, self._shelf.place(run))
-                self._now = key, process
-                self._keep(replace(run, state=State.RUNNING))
-            end = process.follow()
+        while (run := self._next()) is not None:
+            process = self._now[1] if self._now else None
+            end = process.follow() if process else NOT_STARTED
             with self._change:
                 self._now = None
-                if key not in self._gone:
-                    self._finish(self._shelf.run(key), end)
-                self._gone.discard(key)
+                if run.key not in self._gone:
+                    self._finish(run, end)
+                self._gone.discard(run.key)
                 self._change.notify_all()
+
+    def _next(self) -> Run | None:
+        """The next run of the queue, started; None where the server closes."""
+        with self._change:
+            while not self._waiting and not self._closed:
+                self._change.wait()
+            if self._closed:
+                return None
+            key, order = self._waiting.popleft()
+            run = replace(self._shelf.run(key), state=State.RUNNING)
+            with suppress(OSError):
+                self._now = key, Process(order, self._shelf.place(run))
+                self._keep(run)
+            return run
 
     def _finish(self, run: Run, end: End) -> None:
         if not end.done:

@@ -1,8 +1,8 @@
-"""Runs on disk: a folder each, with its record, and its papers when it is done.
+"""Runs on disk, a folder each.
 
-    <key>/run.json     the record
-    <key>/papers/      what the command line writes too, whole or not there
-    <key>/view/        what the pages show of it
+- run.json: the record.
+- papers: what the command line writes too, whole or not there.
+- view: what the pages show of it.
 """
 
 from __future__ import annotations
@@ -48,7 +48,9 @@ class Shelf:
 
     def all(self) -> Sequence[Run]:
         """Every run, the newest first."""
-        return sorted(list(self._runs.values()), key=lambda run: run.made, reverse=True)
+        with self._lock:
+            kept = tuple(self._runs.values())
+        return sorted(kept, key=lambda run: run.made, reverse=True)
 
     def run(self, key: str) -> Run:
         """One run. Raises NoSuchRun."""

@@ -1,0 +1,128 @@
+"""A plan that is made: what it takes, its sheets, its fittings and their layout cards."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from starlette.exceptions import HTTPException
+from starlette.responses import Response
+
+from takeoff.web.asking import Ask, get
+from takeoff.web.runs import Kind, Run, State
+from takeoff.web.runs.plan_view import SUMMARY, fitting_name, sheet_name
+from takeoff.web.showing import picture_response, show
+
+A_PAGE = 40
+"""Sheets, and so fittings, that one page shows."""
+
+
+def whole(ask: Ask, run: Run, changed: str) -> Response:
+    """The plan as a whole, a page of its sheets at a time."""
+    plan = summary(ask, run)
+    page, pages = paged(ask, len(plan["layouts"]))
+    layouts = plan["layouts"][(page - 1) * A_PAGE : page * A_PAGE]
+    return show(
+        ask,
+        "result.html",
+        run=run,
+        changed=changed,
+        plan=plan,
+        layouts=layouts,
+        page=page,
+        pages=pages,
+    )
+
+
+def sheet(ask: Ask) -> Response:
+    """One layout: drawn large, its blanks, its offcuts and its cuts."""
+    run = finished(ask)
+    number, count = ask.number("number"), len(summary(ask, run)["layouts"])
+    layout = _record(ask, run, sheet_name(number), number, count)
+    return show(ask, "sheet.html", run=run, layout=layout, number=number, count=count)
+
+
+def picture(ask: Ask) -> Response:
+    """One layout, small."""
+    run = finished(ask)
+    try:
+        path = ask.desk.runs.view(run) / f"{sheet_name(ask.number('number'))}.svg"
+        return picture_response(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise HTTPException(404) from error
+
+
+def fittings(ask: Ask) -> Response:
+    """The rows of the job, each leads to its card."""
+    run = finished(ask)
+    every = summary(ask, run)["fittings"]
+    page, pages = paged(ask, len(every))
+    first = (page - 1) * A_PAGE
+    shown = list(enumerate(every, 1))[first : first + A_PAGE]
+    return show(ask, "fittings.html", run=run, fittings=shown, page=page, pages=pages)
+
+
+def fitting(ask: Ask) -> Response:
+    """The card of a row: what it is, how it is put together, and its blanks."""
+    run = finished(ask)
+    number, card = _card(ask, run)
+    return show(ask, "fitting_card.html", run=run, card=card, number=number)
+
+
+def blank(ask: Ask) -> Response:
+    """The layout card of a blank: flat pattern, running marks, bends in their order."""
+    run = finished(ask)
+    number, card = _card(ask, run)
+    place = ask.number("place")
+    if not 1 <= place <= len(card["pieces"]):
+        raise HTTPException(404)
+    piece = card["pieces"][place - 1]
+    return show(ask, "blank_card.html", run=run, card=card, number=number, piece=piece, place=place)
+
+
+def finished(ask: Ask, kind: Kind | None = Kind.PLAN) -> Run:
+    """The run of an address; 404 where it is not made, or of another kind."""
+    run = ask.desk.runs.run(ask.part("run"))
+    if run.state is not State.DONE or kind not in (None, run.about.kind):
+        raise HTTPException(404)
+    return run
+
+
+def summary(ask: Ask, run: Run) -> dict[str, Any]:
+    """What is shown of a run as a whole."""
+    return _read(ask, run, SUMMARY)
+
+
+def paged(ask: Ask, count: int) -> tuple[int, int]:
+    """The page that is asked for, from 1, and how many there are."""
+    pages = max(1, -(-count // A_PAGE))
+    asked = ask.request.query_params.get("page", "1")
+    page = int(asked) if asked.isdecimal() and len(asked) < 9 else 1
+    return min(pages, max(1, page)), pages
+
+
+def _card(ask: Ask, run: Run) -> tuple[int, dict[str, Any]]:
+    number = ask.number("number")
+    count = len(summary(ask, run)["fittings"])
+    return number, _record(ask, run, fitting_name(number), number, count)
+
+
+def _record(ask: Ask, run: Run, name: str, number: int, count: int) -> dict[str, Any]:
+    if not 1 <= number <= count:
+        raise HTTPException(404)
+    return _read(ask, run, f"{name}.json")
+
+
+def _read(ask: Ask, run: Run, name: str) -> dict[str, Any]:
+    text = (ask.desk.runs.view(run) / name).read_text(encoding="utf-8")
+    record: dict[str, Any] = json.loads(text)
+    return record
+
+
+ROUTES = [
+    get("/runs/{run}/sheets/{number:int}", sheet),
+    get("/runs/{run}/sheets/{number:int}.svg", picture),
+    get("/runs/{run}/fittings", fittings),
+    get("/runs/{run}/fittings/{number:int}", fitting),
+    get("/runs/{run}/fittings/{number:int}/{place:int}", blank),
+]

@@ -1,0 +1,43 @@
+"""Plans noted in the stock room, which promises metal to them."""
+
+from __future__ import annotations
+
+from takeoff.errors import TakeoffError
+from takeoff.stockroom import NotThere, PlanState, Progress, Room
+
+from .record import Kind, Run
+
+UNNAMED = "Job"
+
+
+class StillReserved(TakeoffError):
+    """A plan that metal is reserved for cannot be deleted."""
+
+
+class RoomLedger:
+    """Tells a stock room of every plan; comparisons are none of its business."""
+
+    def __init__(self, room: Room) -> None:
+        self._room = room
+
+    def note(self, run: Run, folder: str) -> None:
+        """Note a plan, or how far it is by now."""
+        about = run.about
+        if about.kind is not Kind.PLAN:
+            return
+        name, progress = about.name or UNNAMED, Progress(run.state.value)
+        self._room.plans.note(run.key, name, folder, about.job, progress, run.told)
+
+    def forget(self, run: Run) -> None:
+        """Note that the papers of a plan are gone. Raises StillReserved."""
+        if run.about.kind is not Kind.PLAN:
+            return
+        try:
+            plan = self._room.plans.get(run.key)
+        except NotThere:
+            return
+        if plan.state is PlanState.COMMITTED:
+            raise StillReserved(
+                f'Metal is reserved for the plan "{plan.name}". Release it first, then delete it.'
+            )
+        self._room.plans.follow(run.key, Progress.STOPPED, "Its papers were deleted.")
