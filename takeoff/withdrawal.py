@@ -72,11 +72,13 @@ class RoomUse:
         identity: of the room, whatever name or address it goes by.
         place: its file or address, without a password.
         draw: what the plan may take from it.
+        again: arguments of the command that makes the plan anew, the room left out; () unknown.
     """
 
     identity: str
     place: str
     draw: Draw
+    again: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ LONGEST_MODULE = 400
 TAKEOFF = (
     ("cli",),
     ("web",),
+    ("storekeeping",),
     ("papers", "compare", "explain"),
     ("drawing", "bill", "layouts", "findings"),
     ("nest", "joints", "air"),

@@ -40,7 +40,11 @@ def read(job_file: Path, stock_file: Path | None, profile_file: Path | None) -> 
 
 def read_given(job_file: Path, stock_file: Path | None, profile_file: Path | None) -> Given:
     """Read and check everything. Raises a TakeoffError that tells all that is wrong."""
-    found = read(job_file, stock_file, profile_file)
+    return made(read(job_file, stock_file, profile_file), job_file)
+
+
+def made(found: Read, job_file: Path) -> Given:
+    """The fittings of a job taken apart. Raises a TakeoffError that tells all that is wrong."""
     sizes = usable_sizes(found.stock, found.profile)
     lines = make_job(found.job, found.profile, sizes, job_file.name)
     return Given(found.job, found.stock, found.profile, tuple(lines))

@@ -5,12 +5,13 @@ from __future__ import annotations
 import os
 import sys
 import traceback
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Annotated, NoReturn
 
 import typer
 
 from .check import check
+from .commit import commit, cut, release, undo
 from .compare import compare
 from .explain import explain
 from .fittings import fittings
@@ -18,6 +19,8 @@ from .outcome import INTERRUPTED, WRONG_INPUT, complain, stoppable
 from .patterns import patterns
 from .plan import plan
 from .profile import profile
+from .rack import rack
+from .stock import stock
 
 NAME = "blankwright"
 DEBUG = "BLANKWRIGHT_DEBUG"
@@ -34,8 +37,23 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,  # plain help, and rich is not loaded for it
 )
-for _command in (plan, check, compare, explain, patterns, fittings, profile):
+_COMMANDS: tuple[Callable[..., None], ...] = (
+    plan,
+    check,
+    compare,
+    explain,
+    patterns,
+    commit,
+    cut,
+    release,
+    undo,
+    fittings,
+    profile,
+)
+for _command in _COMMANDS:
     app.command()(stoppable(_command))
+app.add_typer(stock, name="stock")
+app.add_typer(rack, name="rack")
 
 
 def _show_version(wanted: bool) -> None:

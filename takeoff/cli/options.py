@@ -27,6 +27,23 @@ ProfileFile = Annotated[
     ),
 ]
 
+RoomPlace = Annotated[
+    str | None,
+    typer.Option(
+        "--room",
+        metavar="FILE|URL",
+        help="The stock room; without it BLANKWRIGHT_ROOM, the profile, or your own data folder.",
+    ),
+]
+
+PlanFolder = Annotated[
+    Path, typer.Argument(metavar="PLAN", help="The folder that the command plan wrote.")
+]
+
+Remark = Annotated[
+    str, typer.Option("--note", metavar="TEXT", help="Is kept beside the step in the history.")
+]
+
 LONGEST = 24 * 3600
 """Seconds that a search may take."""
 

@@ -3,20 +3,33 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .options import JobFile, ProfileFile, StockFile, check_seconds
+from .options import JobFile, ProfileFile, RoomPlace, StockFile, check_seconds
 from .outcome import LEFT_OVER
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from takeoff.cli.given import Read
     from takeoff.materials import SheetMetal
     from takeoff.nest import JobPlan
     from takeoff.papers import Baseline
+    from takeoff.withdrawal import Withdrawal
+
+
+class Drawn(StrEnum):
+    """What a plan takes from the stock room before it buys."""
+
+    NOTHING = "nothing"
+    OFFCUTS = "offcuts"
+    ALL = "all"
+
 
 BASELINE_SECONDS = 2.0
 """For rectpack, for each metal; it has tried all it knows long before on a usual job."""
@@ -53,12 +66,20 @@ def plan(
         bool,
         typer.Option("--patterns", help="Write every blank at full size as well, in dxf/."),
     ] = False,
+    draw: Annotated[
+        Drawn,
+        typer.Option(help="Take from the stock room first: offcuts, or all, sheets on hand too."),
+    ] = Drawn.NOTHING,
+    room: RoomPlace = None,
 ) -> None:
-    """Plan a job: its blanks, nested on sheets, and a folder of papers."""
+    """Plan a job: its blanks, nested on sheets, and a folder of papers.
+
+    A plan that draws on the stock room reserves nothing: commit does.
+    """
     # all slow to load, and --help needs none of them
     from rich.console import Console  # noqa: PLC0415
 
-    from takeoff.cli.given import read_given  # noqa: PLC0415
+    from takeoff.cli.given import made, read  # noqa: PLC0415
     from takeoff.cli.progress import NestProgress  # noqa: PLC0415
     from takeoff.findings import findings  # noqa: PLC0415
     from takeoff.nest import nest_job  # noqa: PLC0415
@@ -67,23 +88,75 @@ def plan(
     from takeoff.papers.terminal import summary  # noqa: PLC0415
 
     check_free(out, force)
-    given = read_given(job, stock, profile)
+    found = read(job, stock, profile)
+    again = _again(job, out, stock, profile, seconds, seed, packet, patterns, draw)
+    found, withdrawal = _drawn(found, stock is None, draw, room, again)
+    given = made(found, job)
     with NestProgress(Console(stderr=True), seconds) as progress:
-        made = nest_job(given.job, given.lines, given.stock, given.profile, seconds, seed, progress)
+        solved = nest_job(
+            given.job,
+            given.lines,
+            given.stock,
+            given.profile,
+            seconds,
+            seed,
+            progress,
+            room=withdrawal,
+        )
     wanted = {Extra.PACKET: packet, Extra.PATTERNS: patterns}
     extras = [extra for extra, asked in wanted.items() if asked]
-    papers = contents(made, _baselines(made) if compare else {})
+    papers = contents(solved, _baselines(solved) if compare else {})
     files = write_all(papers, out, force, extras)
     Console().print(summary(papers))
-    for sentence in findings(made.job, made.profile):
+    for sentence in findings(solved.job, solved.profile):
         typer.echo(sentence)
-    if made.stopped:
+    if solved.stopped:
         typer.echo("Stopped by Ctrl-C: this is the best plan found until then, written whole.")
     typer.echo(f"Written to {out}: {_listed([file.relative_to(out) for file in files])}")
-    if left := _left_over(made):
+    if left := _left_over(solved):
         for line in left:
             typer.echo(line, err=True)
         raise typer.Exit(LEFT_OVER)
+
+
+def _again(
+    job: Path,
+    out: Path,
+    stock: Path | None,
+    profile: Path | None,
+    seconds: float,
+    seed: int,
+    packet: bool,
+    patterns: bool,
+    draw: Drawn,
+) -> tuple[str, ...]:
+    """The arguments that make this plan anew, wherever they are given."""
+    files = {"--out": out, "--stock": stock, "--profile": profile}
+    return (
+        "plan",
+        str(job.resolve()),
+        *(part for name, file in files.items() if file for part in (name, str(file.resolve()))),
+        *("--seconds", f"{seconds:g}", "--seed", str(seed), "--draw", draw.value, "--force"),
+        *(() if packet else ("--no-packet",)),
+        *(("--patterns",) if patterns else ()),
+    )
+
+
+def _drawn(
+    found: Read, standard: bool, draw: Drawn, room: str | None, again: tuple[str, ...]
+) -> tuple[Read, Withdrawal | None]:
+    """What was read, with the sheets that the shop buys by its stock room; what may be taken."""
+    if draw is Drawn.NOTHING:
+        return found, None
+    from takeoff.storekeeping.taking import bought, withdrawal  # noqa: PLC0415
+    from takeoff.storekeeping.which_room import open_existing, place_of  # noqa: PLC0415
+    from takeoff.withdrawal import Draw  # noqa: PLC0415
+
+    with open_existing(place_of(room, found.profile)) as opened:
+        taken = withdrawal(opened, Draw(draw.value), again)
+        if standard:
+            found = replace(found, stock=bought(opened, found.stock, found.profile))
+    return found, taken
 
 
 def _listed(files: Sequence[Path]) -> str:

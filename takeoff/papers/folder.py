@@ -140,3 +140,17 @@ def _swap(aside: Path, place: Path) -> None:
 
 def _beside(place: Path) -> Path:
     return place.with_name(f".{place.name}-{uuid4().hex[:8]}")
+
+
+@contextmanager
+def whole_file(path: Path) -> Iterator[Path]:
+    """A file to write beside `path`; it takes that place when all went well. Raises CannotWrite."""
+    aside = path.absolute().with_name(f".{uuid4().hex[:8]}-{path.name}")
+    try:
+        yield aside
+        aside.replace(path)
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise CannotWrite(f"{path} could not be written: {reason}.") from error
+    finally:
+        aside.unlink(missing_ok=True)

@@ -51,8 +51,12 @@ class KeptRecord:
 
 @dataclass(frozen=True)
 class RoomRecord:
-    """The stock room that the plan draws on, and what it may take: offcuts, or all."""
+    """The stock room that the plan draws on, and what it may take: offcuts, or all.
+
+    `again` are the arguments of the command that makes the plan anew, the room left out.
+    """
 
     identity: str
     place: str
     draw: str
+    again: tuple[str, ...]

@@ -15,7 +15,9 @@ from . import plan_room_schema as form
 
 def room_record(use: RoomUse | None) -> form.RoomRecord | None:
     """The stock room of a plan."""
-    return None if use is None else form.RoomRecord(use.identity, use.place, str(use.draw))
+    if use is None:
+        return None
+    return form.RoomRecord(use.identity, use.place, str(use.draw), use.again)
 
 
 def piece_records(pieces: Iterable[RackPiece]) -> tuple[form.RackPieceRecord, ...]:

@@ -47,7 +47,10 @@ def _parts(contents: Contents) -> Iterator[RenderableType]:
 
 
 def _metals(contents: Contents) -> Table:
-    table = _table("Metal", "Blanks", "Sheets", "Used", "Cost", "At best", "Gap")
+    # what must be bought is told by itself where the shop has some of the metal
+    mixed = bool(contents.from_stock)
+    first = ["Metal", "Blanks", "Sheets", "Used", *(["To buy"] if mixed else [])]
+    table = _table(*first, "Cost", "At best", "Gap")
     for group in contents.groups:
         plan = group.group.plan
         table.add_row(
@@ -55,6 +58,7 @@ def _metals(contents: Contents) -> Table:
             str(sum(blank.qty for blank in group.group.blanks)),
             str(group.sheets),
             f"{plan.used:.1%}",
+            *([money(group.cost.bought)] if mixed else []),
             money(plan.cost),
             money(plan.bound),
             f"{plan.gap:.1%}",

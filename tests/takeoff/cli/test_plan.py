@@ -79,7 +79,7 @@ def test_seconds_and_seed_reach_the_engine(
 ) -> None:
     asked: list[tuple[object, ...]] = []
 
-    def note(*arguments: object) -> None:
+    def note(*arguments: object, **_: object) -> None:
         asked.append(arguments[4:6])
         raise KeyboardInterrupt
 

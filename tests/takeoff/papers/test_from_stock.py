@@ -89,7 +89,8 @@ def test_purchase_and_worth_are_told_apart_and_add_up() -> None:
 def test_plan_json_holds_what_a_commit_must_know() -> None:
     document: dict[str, Any] = json.loads(plan_json(told(), []))
     assert document["version"] == 3
-    assert document["room"] == {"identity": "room 1", "place": "stockroom.db", "draw": "all"}
+    room_record = {"identity": "room 1", "place": "stockroom.db", "draw": "all", "again": []}
+    assert document["room"] == room_record
     assert (document["cost"], document["bought"]) == (pytest.approx(88.01), 36.0)
     taken = document["from_stock"]
     pieces = [piece["label"] for line in taken for piece in line["pieces"]]
