@@ -91,6 +91,15 @@ def test_a_long_list_is_shown_in_pages(visitor: Visitor, desk: Desk, page: str) 
     assert shown.text.count('class="card"') == (1 if "99" in page and len(page) < 20 else A_PAGE)
 
 
+def test_a_list_full_of_faults_is_told_in_part(visitor: Visitor, desk: Desk) -> None:
+    rows = [{**DUCT, "mark": f"D{number}", "width": f"{'9' * 400} 1/"} for number in range(300)]
+    job = kept(desk, *rows)
+    page = visitor.get(f"/jobs/{job.id}")
+    assert "300 faults in the list" in page.text
+    assert "and 200 more" in page.text
+    assert len(page.content) < LARGEST
+
+
 def test_a_job_without_rows(visitor: Visitor, desk: Desk) -> None:
     job = kept(desk)
     assert "Nothing measured yet" in visitor.get(f"/jobs/{job.id}").text
