@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 from fractions import Fraction
+from typing import NoReturn
 
 from takeoff.lengths import show_exactly
 from takeoff.metal_lists import LONGEST_SHEET
@@ -21,12 +22,13 @@ DEAREST_SHEET = 1_000_000
 MOST_SHEETS = 1_000_000
 LONGEST_TEXT = 10_000
 
-_LABEL = re.compile(r"R-([0-9]{6,9})", re.ASCII)
+_LABEL = re.compile(r"R-([0-9]{6}|[1-9][0-9]{6,8})", re.ASCII)
 
 
 def to_steps(size: Fraction, what: str = "size") -> int:
     """A side in inches, in steps. Raises Unkeepable: none, too long, or between two steps."""
-    _in_range(size, what)
+    if not 0 < size <= LONGEST_SHEET:
+        _refuse_side(size, what)
     steps = size * STEPS_PER_INCH
     if steps.denominator != 1:
         raise Unkeepable(
@@ -40,10 +42,9 @@ def to_steps(size: Fraction, what: str = "size") -> int:
 
 def down_to_steps(size: Fraction, what: str = "size") -> int:
     """As `to_steps`, but a size between two steps is the smaller: metal that is surely there."""
-    _in_range(size, what)
-    steps = int(size * STEPS_PER_INCH)
-    if not steps:
-        raise Unkeepable(what, f"{size} in", "is no size of an offcut", "Give more than 0.")
+    steps = size.numerator * STEPS_PER_INCH // size.denominator
+    if not 0 < steps <= LONGEST_SHEET * STEPS_PER_INCH:
+        _refuse_side(size, what)
     return steps
 
 
@@ -114,8 +115,7 @@ def name(value: str, what: str = "name") -> str:
     return text(value, what)
 
 
-def _in_range(size: Fraction, what: str) -> None:
-    if not 0 < size <= LONGEST_SHEET:
-        shown = f"{show_exactly(size)} in"
-        allowed = f"Give more than 0, up to {LONGEST_SHEET} in."
-        raise Unkeepable(what, shown, "is no side of a sheet", allowed)
+def _refuse_side(size: Fraction, what: str) -> NoReturn:
+    shown = f"{show_exactly(size)} in"
+    allowed = f"Give more than 0, up to {LONGEST_SHEET} in."
+    raise Unkeepable(what, shown, "is no side of a sheet", allowed)

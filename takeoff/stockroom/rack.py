@@ -81,7 +81,7 @@ class Rack:
             used = set(connection.scalars(sa.select(offcuts.c.number)))
             whole_lists.refuse_offcuts(pieces, used)
             given = [exact.number(label) if label else None for label, _ in pieces]
-            wanted = [checked(piece) for _, piece in pieces]
+            wanted = [_in_own_metal(piece) for _, piece in pieces]
             return onto_rack(connection, wanted, _numbers(connection, given))
 
         return self._step(Action.IMPORT_OFFCUTS, note, work)
@@ -150,10 +150,7 @@ def checked(piece: NewOffcut) -> NewOffcut:
     exact.down_to_steps(piece.length, "length")
     for what in ("place", "note", "sheet"):
         exact.text(getattr(piece, what), what)
-    metal = sheet(material(piece.material), piece.gauge)
-    if metal.material == piece.material:
-        return piece
-    return NewOffcut(**{**vars(piece), "material": metal.material})
+    return _in_own_metal(piece)
 
 
 def one(connection: sa.Connection, number: int) -> Offcut:
@@ -223,6 +220,13 @@ def turned(
         Move(None, number, count, promised, {"state": before}, {"state": after})
         for number in numbers
     ]
+
+
+def _in_own_metal(piece: NewOffcut) -> NewOffcut:
+    metal = sheet(material(piece.material), piece.gauge)
+    if metal.material == piece.material:
+        return piece
+    return NewOffcut(**{**vars(piece), "material": metal.material})
 
 
 def _read(connection: sa.Connection, query: sa.Select[tuple[object, ...]]) -> tuple[Offcut, ...]:

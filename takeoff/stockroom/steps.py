@@ -6,6 +6,8 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import lru_cache
+from types import MappingProxyType
 
 import sqlalchemy as sa
 
@@ -94,7 +96,8 @@ def written(changed: Changed | None) -> str | None:
     return None if changed is None else json.dumps(dict(changed), sort_keys=True)
 
 
-def read(text: str | None) -> dict[str, object]:
-    """The way back."""
+@lru_cache(maxsize=256)
+def read(text: str | None) -> Changed:
+    """The way back; thousands of movements of one step tell the same."""
     found: dict[str, object] = {} if text is None else json.loads(text)
-    return found
+    return MappingProxyType(found)

@@ -13,7 +13,7 @@ import sqlalchemy as sa
 from . import exact, history, steps
 from .errors import CannotUndo, NotThere
 from .records import Action, KindKey, PlanState, Step
-from .steps import Changed, Move, PlanTurn
+from .steps import Changed, PlanTurn
 from .tables import kinds, movements, offcuts, plans, reservations
 from .tables import steps as step_table
 
@@ -55,7 +55,7 @@ def _undone(
 ) -> Step:
     contrary = steps.begin(connection, Action.UNDO, who, note, turn, undoes=step.number)
     _write_back(connection, moved)
-    steps.move(connection, contrary, map(_contrary, moved))
+    _move_back(connection, step.number, contrary)
     _reservations_back(connection, step.number, contrary)
     if turn is not None:
         back = sa.update(plans).where(plans.c.id == turn.plan)
@@ -122,21 +122,37 @@ def _differs(row: _Row, written: Changed) -> bool:
 
 def _write_back(connection: sa.Connection, moved: Sequence[_Row]) -> None:
     """Write kinds and offcuts as they were before."""
-    alike: dict[str, list[int]] = {}
     for move in moved:
-        if move.offcut is not None:
-            alike.setdefault(move.before or "{}", []).append(move.offcut)
-        elif before := steps.read(move.before):
+        if move.kind_id is not None and (before := steps.read(move.before)):
             connection.execute(sa.update(kinds).where(kinds.c.id == move.kind_id).values(before))
-    place = sa.update(offcuts).where(offcuts.c.number == sa.bindparam("here"))
-    for text, numbers in alike.items():
+    for text in {move.before for move in moved if move.offcut is not None and move.before}:
+        here = sa.select(movements.c.offcut).where(
+            movements.c.step_id == moved[0].step_id,
+            movements.c.offcut.is_not(None),
+            movements.c.before == text,
+        )
         if before := steps.read(text):
-            connection.execute(place.values(before), [{"here": number} for number in numbers])
+            connection.execute(sa.update(offcuts).where(offcuts.c.number.in_(here)).values(before))
 
 
-def _contrary(move: _Row) -> Move:
-    before, after = steps.read(move.before), steps.read(move.after)
-    return Move(move.kind_id, move.offcut, -move.qty, -move.promised, after or None, before or None)
+def _move_back(connection: sa.Connection, step: int, contrary: int) -> None:
+    """The contrary of every movement, the last first."""
+    moved = movements.c
+    back = (
+        sa.select(
+            sa.literal(contrary),
+            moved.kind_id,
+            moved.offcut,
+            -moved.qty,
+            -moved.promised,
+            moved.after,
+            moved.before,
+        )
+        .where(moved.step_id == step)
+        .order_by(moved.id.desc())
+    )
+    columns = ["step_id", "kind_id", "offcut", "qty", "promised", "before", "after"]
+    connection.execute(sa.insert(movements).from_select(columns, back))
 
 
 def _reservations_back(connection: sa.Connection, step: int, contrary: int) -> None:
