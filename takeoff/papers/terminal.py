@@ -49,7 +49,8 @@ def _parts(contents: Contents) -> Iterator[RenderableType]:
 def _metals(contents: Contents) -> Table:
     # what must be bought is told by itself where the shop has some of the metal
     mixed = bool(contents.from_stock)
-    first = ["Metal", "Blanks", "Sheets", "Used", *(["To buy"] if mixed else [])]
+    cut_from = "Sheets, offcuts" if mixed else "Sheets"
+    first = ["Metal", "Blanks", cut_from, "Used", *(["To buy"] if mixed else [])]
     table = _table(*first, "Cost", "At best", "Gap")
     for group in contents.groups:
         plan = group.group.plan

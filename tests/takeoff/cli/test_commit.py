@@ -1,6 +1,8 @@
 """From a plan with the rack to the cut: commit, refuse, plan again, cut, release, undo."""
 
 import json
+import random
+import time
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -8,7 +10,7 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from takeoff.stockroom import OffcutState, open_room
+from takeoff.stockroom import NewOffcut, OffcutState, open_room
 
 from .command import Command
 
@@ -267,3 +269,28 @@ def test_a_plan_belongs_to_its_stock_room(shop: Shop) -> None:
     assert "draws on the stock room" in refused.err
     # the same room under another name is the same room
     assert command("commit", "plan", "--room", "./room.db").code == 0
+
+
+@pytest.mark.slow
+def test_a_plan_against_fifty_thousand_offcuts_takes_seconds(shop: Shop) -> None:
+    rng = random.Random(11)
+    pieces = [
+        NewOffcut(
+            "galvanized",
+            rng.choice([22, 24, 26]),
+            Fraction(rng.randint(96, 768), 16),
+            Fraction(rng.randint(160, 1500), 16),
+            f"bay {rng.randint(1, 90)}",
+        )
+        for _ in range(50_000)
+    ]
+    with open_room(shop.place) as room:
+        room.rack.add(pieces)
+    started = time.monotonic()
+    document = shop.plan("plan")
+    spent = time.monotonic() - started
+    assert document["bought"] == 0
+    assert sum(line["qty"] for line in document["from_stock"]) < 7
+    assert spent < 30
+    assert shop.command("commit", "plan").code == 0
+    assert shop.command("cut", "plan").code == 0
