@@ -12,7 +12,10 @@ from takeoff.errors import TakeoffError
 
 from .app import build
 from .desk import Desk
+from .guard import MOST_HEADINGS
 
+MOST_AT_ONCE = 200
+"""Lines that are open; the next one is told to come back."""
 KEY_FILE = "sessions.key"
 
 
@@ -42,6 +45,8 @@ def serve(desk: Desk, host: str, port: int, secret: str, tell: Callable[[str], N
         server_header=False,
         proxy_headers=False,
         ws="none",
+        h11_max_incomplete_event_size=MOST_HEADINGS,
+        limit_concurrency=MOST_AT_ONCE,
     )
     with _listening(host, port) as ear:
         at, number = ear.getsockname()[:2]

@@ -16,6 +16,7 @@ from takeoff.papers.cautions import CAUTIONS
 
 from . import pages
 from .asking import TOKEN, TOKEN_HEADER, Ask, token
+from .door import PASS
 
 MESSAGES = "messages"
 """Key of the session for what the next page tells first."""
@@ -36,6 +37,7 @@ def render(request: Request, template: str, **values: object) -> str:
             | {
                 "here": request.url.path,
                 "token": token(request),
+                "inside": PASS in request.session,
                 "messages": lambda: request.session.pop(MESSAGES, []),
             }
         )

@@ -18,7 +18,6 @@ from takeoff.web.desk import Desk, ShopNow
 from takeoff.web.runs import Runs
 from takeoff.web.runs.in_room import RoomLedger
 
-
 HOME = "http://localhost"
 """A name of ours; the page knows itself by no other."""
 
