@@ -23,6 +23,7 @@ Kind = Literal["length", "number", "choice", "text"]
 Cells = Mapping[str, str]
 
 SLIP_AND_DRIVE = "slip and drive"
+"""An end that is two of the profile's: see `takeoff.fittings.base.OpenEnd`."""
 
 
 @dataclass(frozen=True)

@@ -6,13 +6,16 @@ import os
 import secrets
 import socket
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 
 from takeoff.errors import TakeoffError
 
 from .app import build
 from .desk import Desk
+from .door import Door
 from .guard import MOST_HEADINGS
+from .names import Names, address_of
 
 MOST_AT_ONCE = 200
 """Lines that are open; the next one is told to come back."""
@@ -23,14 +26,38 @@ class NoPort(TakeoffError, OSError):
     """A port that cannot be listened on."""
 
 
-def serve(desk: Desk, host: str, port: int, secret: str, tell: Callable[[str], None]) -> None:
+@dataclass(frozen=True)
+class Place:
+    """Where the page is to be found.
+
+    Attributes:
+        host: the address to listen on.
+        port: its port; 0 for any that is free.
+        names: that it is reached by besides, as through a proxy on this computer.
+    """
+
+    host: str
+    port: int
+    names: frozenset[str] = frozenset()
+
+    @property
+    def known(self) -> Names:
+        """What it may be called."""
+        address = address_of(self.host)
+        everywhere = address is not None and address.is_unspecified
+        return Names(self.names | {self.host.casefold()}, everywhere)
+
+
+def serve(
+    desk: Desk, place: Place, secret: str, password: str, tell: Callable[[str], None]
+) -> None:
     """Serve until the process is told to end.
 
     Args:
         desk: what the pages work with.
-        host: the address to listen on.
-        port: its port; 0 for any that is free.
+        place: where.
         secret: that sessions are signed with.
+        password: hash of what is asked for first; "": nothing is.
         tell: is given the address of the first page once it can be opened.
 
     Raises:
@@ -39,16 +66,18 @@ def serve(desk: Desk, host: str, port: int, secret: str, tell: Callable[[str], N
     import uvicorn  # noqa: PLC0415 - slow to load
 
     config = uvicorn.Config(
-        build(desk, secret),
+        build(desk, secret, Door(password), place.known),
         log_level="warning",
         access_log=False,
         server_header=False,
-        proxy_headers=False,
+        # what a proxy on this computer tells of who asks, and whether by https
+        proxy_headers=bool(place.names),
+        forwarded_allow_ips=["127.0.0.1", "::1"],
         ws="none",
         h11_max_incomplete_event_size=MOST_HEADINGS,
         limit_concurrency=MOST_AT_ONCE,
     )
-    with _listening(host, port) as ear:
+    with _listening(place.host, place.port) as ear:
         at, number = ear.getsockname()[:2]
         tell(f"http://[{at}]:{number}/" if ":" in at else f"http://{at}:{number}/")
         uvicorn.Server(config).run([ear])
@@ -75,7 +104,10 @@ def secret_in(folder: Path) -> str:
 def _listening(host: str, port: int) -> socket.socket:
     try:
         family = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0][0]
-        return socket.create_server((host, port), family=family, backlog=128)
+        ear = socket.create_server((host, port), family=family, backlog=128)
+        # asyncio leaves it out of sockets made elsewhere; without it each answer waits 40 ms
+        ear.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
+        return ear
     except (OSError, OverflowError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         told = f"Port {port} of {host} cannot be used: {reason}. Name another with --port."

@@ -14,6 +14,7 @@ from starlette.applications import Starlette
 def serving(app: Starlette) -> Iterator[str]:
     """Serve on loopback; gives the address."""
     with socket.socket() as ear:
+        ear.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
         ear.bind(("127.0.0.1", 0))
         ear.listen(64)
         server = uvicorn.Server(uvicorn.Config(app, log_level="warning", ws="none"))
