@@ -39,7 +39,11 @@ from .samples import G26, STRIP
 from .servers import empty, server
 
 KEPT = NewOffcut("galvanized", 26, Fraction(6), Fraction(40))
-DRIVERS = ["sqlalchemy.dialects.sqlite.pysqlite", "sqlalchemy.dialects.postgresql.psycopg", "psycopg"]
+DRIVERS = [
+    "sqlalchemy.dialects.sqlite.pysqlite",
+    "sqlalchemy.dialects.postgresql.psycopg",
+    "psycopg",
+]
 PIECES = 4
 """Offcuts that are new in a round."""
 
