@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 
 from takeoff.lengths import Length
 from takeoff.pattern.facets import Point, Point3
@@ -107,12 +108,14 @@ def edge_vertices(face: str, edge: int) -> tuple[Vertex, Vertex]:
     return corners[edge % 4], corners[(edge + 1) % 4]
 
 
+@cache
 def neighbour(face: str, edge: int) -> str:
     """The face on the other side of an edge."""
     ends = set(edge_vertices(face, edge))
     return next(f for f, corners in FACES.items() if f != face and ends <= set(corners))
 
 
+@cache
 def shared_edge(face: str, other: str) -> int:
     """The index of the edge of `face` that `other` shares; KeyError when they are opposite."""
     for edge in range(4):
@@ -121,6 +124,7 @@ def shared_edge(face: str, other: str) -> int:
     raise KeyError((face, other))
 
 
+@cache
 def opposite(face: str) -> str:
     """The face across the body."""
     beside = {neighbour(face, edge) for edge in range(4)}

@@ -10,6 +10,8 @@ from takeoff.lengths import Length
 
 from .facets import Point
 
+_SIGNS = {sign: Fraction(sign) for sign in (-1, 0, 1)}
+
 NEAR = 1e-7
 """Inches below which two points are the same point: far below any tape, far above round-off."""
 
@@ -21,7 +23,19 @@ def minus(a: Point, b: Point) -> Point:
 
 def along(a: Point, direction: Point, distance: Length) -> Point:
     """The point `distance` times `direction` from a."""
-    return a[0] + direction[0] * distance, a[1] + direction[1] * distance
+    return _on(a[0], direction[0], distance), _on(a[1], direction[1], distance)
+
+
+def _on(start: Length, way: Length, distance: Length) -> Length:
+    """`start + way * distance`, without the arithmetic of fractions along an axis."""
+    if type(start) is type(way) is Fraction and not isinstance(distance, float):
+        if not way:
+            return start
+        if way == 1:
+            return start + distance
+        if way == -1:
+            return start - distance
+    return start + way * distance
 
 
 class NoRoom(ValueError):
@@ -45,7 +59,10 @@ def dot(a: Point, b: Point) -> Length:
 
 def distance(a: Point, b: Point) -> Length:
     """The distance between two points, exact when they share a coordinate."""
-    dx, dy = minus(a, b)
+    return _length(*minus(a, b))
+
+
+def _length(dx: Length, dy: Length) -> Length:
     if dx == 0:
         return size(dy)
     if dy == 0:
@@ -55,10 +72,12 @@ def distance(a: Point, b: Point) -> Length:
 
 def unit(start: Point, end: Point) -> Point:
     """The direction from start to end, exact along an axis; `NoRoom` when they coincide."""
-    length = distance(start, end)
+    dx, dy = minus(end, start)
+    length = _length(dx, dy)
     if length == 0:
         raise NoRoom("a direction needs two different points")
-    dx, dy = minus(end, start)
+    if type(dx) is type(dy) is type(length) is Fraction:  # along an axis: one of them is 0
+        return _SIGNS[(dx > 0) - (dx < 0)], _SIGNS[(dy > 0) - (dy < 0)]
     return dx / length, dy / length
 
 
