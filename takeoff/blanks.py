@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from takeoff.connections import connections
 from takeoff.errors import Fault, JobFaults
-from takeoff.fittings import CannotMake, Made, Shop
+from takeoff.fittings import CannotMake, Fitting, Made, Shop
 from takeoff.jobs.job import Job, JobLine
 from takeoff.lengths import Grid, Length, from_grid, to_grid
 from takeoff.materials import SQUARE_INCHES_IN_A_SQUARE_FOOT, SheetMetal
@@ -76,6 +76,27 @@ class MadeLine:
     blanks: tuple[JobBlank, ...]
 
 
+@dataclass(frozen=True)
+class _Cut:
+    """A blank of a fitting that has no mark yet.
+
+    Attributes:
+        name: of the piece, unique in the fitting.
+        piece: the first of those that are cut alike.
+        count: of them in one fitting.
+        width: as of `JobBlank`.
+        length: as of `JobBlank`.
+    """
+
+    name: str
+    piece: Piece
+    count: int
+    width: Length
+    length: Length
+
+
+_TakeApart = Callable[[Fitting, Shop], tuple[Made, tuple[_Cut, ...]]]
+
 SheetsOf = Callable[[SheetMetal], Sequence[tuple[Length, Length]]]
 """The usable sheet sizes in stock for a metal, width by length (in)."""
 
@@ -94,13 +115,15 @@ def make_job(
         profile: of the shop.
         sheets_of: what fittings can be cut from.
         source: the file's name, for the errors.
-        make: used in place of `make_line`, by those who remember what they made.
+        make: used in place of `make_line`, by those who remember what they made; without one,
+            equal fittings of one metal are taken apart once.
 
     Raises:
         JobFaults: all rows whose fitting cannot be made or does not fit what it connects to, with
             what would be allowed.
     """
     told = profile.model_copy(update={"units": job.unit.name})
+    take_apart = _once()
     made: list[MadeLine] = []
     faults = list(connections(job.lines, job.unit)[1])
     for line in job.lines:
@@ -109,7 +132,7 @@ def make_job(
             faults.append(_no_stock(line))
             continue
         try:
-            made.append((make or make_line)(line, shop))
+            made.append(make(line, shop) if make else _made_line(line, shop, take_apart))
         except CannotMake as error:
             fault = Fault(line.row, error.column, error.value, error.problem, error.allowed)
             faults.append(fault)
@@ -133,24 +156,45 @@ def _same_names(made: Iterable[MadeLine]) -> Iterator[Fault]:
 
 def make_line(line: JobLine, shop: Shop) -> MadeLine:
     """One line's fitting taken apart; CannotMake when it cannot be made."""
+    return _made_line(line, shop, _take_apart)
+
+
+def _made_line(line: JobLine, shop: Shop, take_apart: _TakeApart) -> MadeLine:
+    made, cuts = take_apart(line.fitting, shop)
+    turn = line.fitting.may_turn(shop)
+    return MadeLine(line, made, tuple(_blank(line, cut, turn) for cut in cuts))
+
+
+def _once() -> _TakeApart:
+    """As `_take_apart`, equal fittings of one metal once; what they join makes no difference."""
+    known: dict[tuple[str, str, SheetMetal], tuple[Made, tuple[_Cut, ...]]] = {}
+
+    def take_apart(fitting: Fitting, shop: Shop) -> tuple[Made, tuple[_Cut, ...]]:
+        alone = fitting.model_copy(update={"connects_to": ()})
+        card = fitting.kind, repr(alone), shop.metal  # cards with a table in them cannot be hashed
+        if card not in known:
+            known[card] = _take_apart(alone, shop)
+        return known[card]
+
+    return take_apart
+
+
+def _take_apart(fitting: Fitting, shop: Shop) -> tuple[Made, tuple[_Cut, ...]]:
+    """A fitting's pieces and the blanks they are cut from; CannotMake when it cannot be made."""
     try:
-        made = line.fitting.make(shop)
+        made = fitting.make(shop)
     except NoRoom:
-        raise _too_small(line.fitting.kind) from None
+        raise _too_small(fitting.kind) from None
     for piece in made.pieces:
         if not lies_simple(piece):
-            raise _too_small(f"{line.fitting.kind}, {piece.name}")
-    turn = line.fitting.may_turn(shop)
+            raise _too_small(f"{fitting.kind}, {piece.name}")
     alike: dict[tuple[object, ...], list[Piece]] = {}
     for piece in made.pieces:
         alike.setdefault(cut_key(piece), []).append(piece)
     names = _distinct([pieces[0].name for pieces in alike.values()])
     grid = shop.profile.grid.of(shop.profile.unit)
-    blanks = tuple(
-        _blank(line, name, pieces, turn, grid)
-        for name, pieces in zip(names, alike.values(), strict=True)
-    )
-    return MadeLine(line, made, blanks)
+    cuts = (_cut(name, pieces, grid) for name, pieces in zip(names, alike.values(), strict=True))
+    return made, tuple(cuts)
 
 
 def _too_small(what: str) -> CannotMake:
@@ -176,19 +220,24 @@ def grid_size(blank: JobBlank, profile: Profile, job: Job) -> tuple[int, int]:
     return to_grid(blank.width, grid), to_grid(blank.length, grid)
 
 
-def _blank(line: JobLine, name: str, pieces: Sequence[Piece], turn: bool, grid: Grid) -> JobBlank:
-    piece = pieces[0]
-    shape = outline(piece)
+def _cut(name: str, pieces: Sequence[Piece], grid: Grid) -> _Cut:
+    shape = outline(pieces[0])
+    width = from_grid(to_grid(shape.width, grid), grid)
+    length = from_grid(to_grid(shape.length, grid), grid)
+    return _Cut(name, pieces[0], len(pieces), width, length)
+
+
+def _blank(line: JobLine, cut: _Cut, turn: bool) -> JobBlank:
     return JobBlank(
-        name=f"{line.mark} {name}",
+        name=f"{line.mark} {cut.name}",
         mark=line.mark,
         fitting=line.fitting.kind,
-        piece=piece,
-        qty=line.qty * len(pieces),
+        piece=cut.piece,
+        qty=line.qty * cut.count,
         metal=line.metal,
         turn=turn,
-        width=from_grid(to_grid(shape.width, grid), grid),
-        length=from_grid(to_grid(shape.length, grid), grid),
+        width=cut.width,
+        length=cut.length,
     )
 
 

@@ -42,6 +42,23 @@ def test_pieces_cut_differently_are_numbered() -> None:
     assert [blank.name for blank in made.blanks] == ["RB1 wrap", "RB1 end 1", "RB1 end 2"]
 
 
+def test_equal_fittings_are_taken_apart_once() -> None:
+    # what a fitting joins changes nothing of it; its mark, its copies and its metal do
+    duct = {"width": 10, "height": 6, "length": 40}
+    lines = (
+        line(2, "A", "straight duct", 3, **duct),
+        line(3, "B", "straight duct", **duct, connects_to="A"),
+        line(4, "C", "straight duct", gauge=24, **duct),
+        line(5, "D", "straight duct", **(duct | {"length": 41})),
+    )
+    made = make_job(Job("job", INCH, lines), default(), sizes)
+    assert made[0].made is made[1].made
+    assert len({id(each.made) for each in made}) == 3
+    for each in made:
+        alone = make_line(each.line, shop(gauge=each.line.metal.gauge))
+        assert each.blanks == alone.blanks
+
+
 def test_weights_are_area_times_the_gauge_table() -> None:
     # 22 x 10 in: 220 / 144 ft2 at 0.906 lb/ft2; the four 1 in corners gone: 216 / 144 ft2
     (cap,) = make_line(line(2, "C1", "end cap", width=20, height=8), shop()).blanks
