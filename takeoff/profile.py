@@ -37,6 +37,9 @@ __all__ = [
 ]
 
 
+ROOM_PLACE = "room.place"
+
+
 @dataclass(frozen=True)
 class Change:
     """A setting that differs from the default: its key path and both values as text.
@@ -93,12 +96,15 @@ def loads(text: str, source: str = "") -> Profile:
 
 
 def changes(profile: Profile) -> tuple[Change, ...]:
-    """What a profile sets otherwise than the default, in the order of the profile."""
+    """What a profile sets otherwise than the default, in the order of the profile.
+
+    Where the stock room is changes nothing in a plan, and may hold a password: it is left out.
+    """
     usual = dict(_leaves(_tree(default())))
     return tuple(
         Change(key, _text(value, profile.unit), _text(usual.get(key, ""), profile.unit))
         for key, value in _leaves(_tree(profile))
-        if key not in usual or usual[key] != value
+        if key != ROOM_PLACE and (key not in usual or usual[key] != value)
     )
 
 

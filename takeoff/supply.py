@@ -14,6 +14,14 @@ class Supply(StrEnum):
     RACK = "rack"
 
 
+class Draw(StrEnum):
+    """What a plan takes from the stock room before it buys."""
+
+    NOTHING = "nothing"
+    OFFCUTS = "offcuts"
+    ALL = "all"
+
+
 @dataclass(frozen=True)
 class RackPiece:
     """An offcut on the rack: its label, and where it stands ("" where nobody wrote it down)."""

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from fractions import Fraction
 
 import numpy as np
@@ -22,6 +21,7 @@ from takeoff.lengths import to_grid
 from takeoff.materials import SheetMetal
 from takeoff.settings import Profile
 from takeoff.stock import StockItem, price
+from takeoff.supply import Draw as Draw  # noqa: PLC0414 - those who draw ask here too
 from takeoff.supply import RackPiece, Supply
 
 MOST_OFFCUTS = 300
@@ -30,14 +30,6 @@ MOST_OFFCUTS = 300
 PERCENT = 100
 
 _Ints = npt.NDArray[np.int64]
-
-
-class Draw(StrEnum):
-    """What a plan takes from the stock room before it buys."""
-
-    NOTHING = "nothing"
-    OFFCUTS = "offcuts"
-    ALL = "all"
 
 
 @dataclass(frozen=True)

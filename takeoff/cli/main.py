@@ -20,6 +20,7 @@ from .patterns import patterns
 from .plan import plan
 from .profile import profile
 from .rack import rack
+from .serve import serve
 from .stock import stock
 
 NAME = "blankwright"
@@ -49,6 +50,7 @@ _COMMANDS: tuple[Callable[..., None], ...] = (
     undo,
     fittings,
     profile,
+    serve,
 )
 for _command in _COMMANDS:
     app.command()(stoppable(_command))

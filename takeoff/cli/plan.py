@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
-from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+from takeoff.supply import Draw
 
 from .options import JobFile, ProfileFile, RoomPlace, StockFile, check_seconds
 from .outcome import LEFT_OVER
@@ -21,14 +22,6 @@ if TYPE_CHECKING:
     from takeoff.nest import JobPlan
     from takeoff.papers import Baseline
     from takeoff.withdrawal import Withdrawal
-
-
-class Drawn(StrEnum):
-    """What a plan takes from the stock room before it buys."""
-
-    NOTHING = "nothing"
-    OFFCUTS = "offcuts"
-    ALL = "all"
 
 
 BASELINE_SECONDS = 2.0
@@ -67,9 +60,9 @@ def plan(
         typer.Option("--patterns", help="Write every blank at full size as well, in dxf/."),
     ] = False,
     draw: Annotated[
-        Drawn,
+        Draw,
         typer.Option(help="Take from the stock room first: offcuts, or all, sheets on hand too."),
-    ] = Drawn.NOTHING,
+    ] = Draw.NOTHING,
     room: RoomPlace = None,
 ) -> None:
     """Plan a job: its blanks, nested on sheets, and a folder of papers.
@@ -128,7 +121,7 @@ def _again(
     seed: int,
     packet: bool,
     patterns: bool,
-    draw: Drawn,
+    draw: Draw,
 ) -> tuple[str, ...]:
     """The arguments that make this plan anew, wherever they are given."""
     files = {"--out": out, "--stock": stock, "--profile": profile}
@@ -143,17 +136,18 @@ def _again(
 
 
 def _drawn(
-    found: Read, standard: bool, draw: Drawn, room: str | None, again: tuple[str, ...]
+    found: Read, standard: bool, draw: Draw, room: str | None, again: tuple[str, ...]
 ) -> tuple[Read, Withdrawal | None]:
     """What was read, with the sheets that the shop buys by its stock room; what may be taken."""
-    if draw is Drawn.NOTHING:
+    if draw is Draw.NOTHING:
+        if room is not None:
+            raise typer.BadParameter("--room is of no use without --draw offcuts or --draw all.")
         return found, None
     from takeoff.storekeeping.taking import bought, withdrawal  # noqa: PLC0415
     from takeoff.storekeeping.which_room import open_existing, place_of  # noqa: PLC0415
-    from takeoff.withdrawal import Draw  # noqa: PLC0415
 
     with open_existing(place_of(room, found.profile)) as opened:
-        taken = withdrawal(opened, Draw(draw.value), again)
+        taken = withdrawal(opened, draw, again)
         if standard:
             found = replace(found, stock=bought(opened, found.stock, found.profile))
     return found, taken

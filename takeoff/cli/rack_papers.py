@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
+
+from takeoff.drawing.paper import Paper
 
 from .options import ProfileFile, RoomPlace
 
@@ -15,13 +16,6 @@ if TYPE_CHECKING:
     from takeoff.lengths import Unit
     from takeoff.papers.labels_pdf import LabelSize
     from takeoff.stockroom import Offcut
-
-
-class PaperSize(StrEnum):
-    """The paper that labels are printed on."""
-
-    LETTER = "letter"
-    A4 = "a4"
 
 
 USUAL_SIZE = "4 x 2"
@@ -36,7 +30,7 @@ def labels(
     size: Annotated[
         str, typer.Option(metavar="W x H", help="Of a label, in inches or as 100mm x 50mm.")
     ] = USUAL_SIZE,
-    paper: Annotated[PaperSize, typer.Option(help="What they are printed on.")] = PaperSize.LETTER,
+    paper: Annotated[Paper, typer.Option(help="What they are printed on.")] = Paper.LETTER,
     one_a_page: Annotated[
         bool, typer.Option("--one-a-page", help="Each on a page of its size: a label printer.")
     ] = False,
@@ -64,12 +58,12 @@ def write(
     file: Path,
     unit: Unit,
     size: LabelSize | None = None,
-    paper: PaperSize | None = PaperSize.LETTER,
+    paper: Paper | None = Paper.LETTER,
 ) -> None:
     """Write labels and say so; `paper` None: one a page."""
     from takeoff.drawing.rack_label import rack_label  # noqa: PLC0415 - slow to load
     from takeoff.papers.folder import whole_file  # noqa: PLC0415 - slow to load
-    from takeoff.papers.labels_pdf import Paper, write_labels  # noqa: PLC0415
+    from takeoff.papers.labels_pdf import write_labels  # noqa: PLC0415
     from takeoff.storekeeping.taking import on_rack  # noqa: PLC0415
 
     if not offcuts:
@@ -77,9 +71,7 @@ def write(
         return
     texts = [rack_label(on_rack(offcut), unit) for offcut in offcuts]
     with whole_file(file) as aside:
-        pages = write_labels(
-            texts, aside, size or _size(USUAL_SIZE), None if paper is None else Paper(paper.value)
-        )
+        pages = write_labels(texts, aside, size or _size(USUAL_SIZE), paper)
     typer.echo(f"Written to {file}: {len(texts)} labels on {pages} pages")
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from pathlib import Path
 
 from takeoff.drawing import theme
+from takeoff.drawing.paper import Paper
 from takeoff.drawing.primitives import Area, Drawing, Primitive, Spot, rectangle
 from takeoff.drawing.rack_label import RackLabel, label_marks
 from takeoff.errors import TakeoffError
@@ -20,16 +20,6 @@ EDGE = 18.0
 SMALLEST: Spot = (72.0, 36.0)
 """Points: on a smaller label nothing can be read, on it or by a phone."""
 TITLE = "Labels for the rack"
-
-
-class Paper(StrEnum):
-    """The sheets that labels are printed on."""
-
-    LETTER = "letter"
-    A4 = "a4"
-
-
-SIZES = {Paper.LETTER: (612.0, 792.0), Paper.A4: (595.28, 841.89)}
 
 
 class CannotFit(TakeoffError, ValueError):
@@ -79,7 +69,7 @@ def label_pages(
         for label in labels:
             yield Drawing((0.0, 0.0), box, 1.0, tuple(label_marks(label, (0.0, 0.0), box)), TITLE)
         return
-    page = SIZES[paper]
+    page = paper.size
     across, down = (int((page[way] - 2 * EDGE + 1e-6) // box[way]) for way in (0, 1))
     if not across or not down:
         raise CannotFit(f"A label of {size.told} does not fit on {paper} paper.")

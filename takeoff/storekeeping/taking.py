@@ -5,8 +5,8 @@ from __future__ import annotations
 from takeoff.settings import Profile
 from takeoff.stock import StockItem, StockList, price
 from takeoff.stockroom import Kind, Offcut, Room
-from takeoff.supply import RackPiece
-from takeoff.withdrawal import Draw, OnHand, OnRack, RoomUse, Withdrawal
+from takeoff.supply import Draw, RackPiece
+from takeoff.withdrawal import OnHand, OnRack, RoomUse, Withdrawal
 
 ROOM_LIST = "the stock room"
 """What papers call the source of sizes that the room lists."""

@@ -15,10 +15,9 @@ from takeoff.profile import default, loads
 from takeoff.settings import Profile
 from takeoff.stock import StockItem, StockList
 from takeoff.stock import loads as load_stock
-from takeoff.supply import RackPiece, Supply
+from takeoff.supply import Draw, RackPiece, Supply
 from takeoff.withdrawal import (
     MOST_OFFCUTS,
-    Draw,
     OnHand,
     OnRack,
     RoomUse,

@@ -23,8 +23,8 @@ from takeoff.papers.order_csv import COLUMNS, order_csv
 from takeoff.papers.plan_json import plan_json
 from takeoff.papers.report_html import report_html
 from takeoff.papers.terminal import summary
-from takeoff.supply import Supply
-from takeoff.withdrawal import Draw, OnHand, OnRack
+from takeoff.supply import Draw, Supply
+from takeoff.withdrawal import OnHand, OnRack
 from tests.takeoff.test_withdrawal import offcut, planned, room
 
 NASTY = "<b>bay & 3</b>"

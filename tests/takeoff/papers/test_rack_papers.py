@@ -10,6 +10,7 @@ import zxingcpp
 from PIL import Image
 from pypdf import PdfReader
 
+from takeoff.drawing.paper import Paper
 from takeoff.drawing.primitives import Area, Drawing, Text
 from takeoff.drawing.qr import QUIET, modules, qr_marks
 from takeoff.drawing.rack_label import rack_label
@@ -17,10 +18,8 @@ from takeoff.drawing.rack_picture import LARGEST_SCALE, rack_scale
 from takeoff.lengths import INCH, MILLIMETRE
 from takeoff.papers.labels_pdf import (
     EDGE,
-    SIZES,
     CannotFit,
     LabelSize,
-    Paper,
     label_pages,
     write_labels,
 )
@@ -119,12 +118,13 @@ def test_pages_have_the_size_of_the_paper_or_of_the_label(tmp_path: Path) -> Non
     assert "20 1/2 x 33 in" in reader.pages[0].extract_text()
     assert write_labels(labels, path, SIZE, Paper.A4) == 1
     (page,) = PdfReader(path).pages
-    assert tuple(map(float, page.mediabox[2:])) == pytest.approx(SIZES[Paper.A4])
+    assert tuple(map(float, page.mediabox[2:])) == pytest.approx(Paper.A4.size)
 
 
 def test_labels_lie_inside_what_a_printer_reaches() -> None:
     labels = [rack_label(offcut, INCH) for offcut in RACK] * 9
-    for paper, (wide, high) in SIZES.items():
+    for paper in Paper:
+        wide, high = paper.size
         for page in label_pages(labels, SIZE, paper):
             points = [p for item in page.items if isinstance(item, Area) for p in item.points]
             assert min(min(point) for point in points) >= EDGE - 1e-6
