@@ -16,7 +16,8 @@ from takeoff.materials import sheet
 from takeoff.papers.piece_words import size_text
 from takeoff.papers.svg import svg
 
-from .desk import Desk, ShopNow
+from .desk import Desk
+from .shop_book import ShopNow
 
 SMALL_ROOM = (120.0, 96.0)
 FOLDED_ROOM = (250.0, 200.0)

@@ -107,8 +107,8 @@ def _listening(host: str, port: int) -> socket.socket:
         ear = socket.create_server((host, port), family=family, backlog=128)
         # asyncio leaves it out of sockets made elsewhere; without it each answer waits 40 ms
         ear.setsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY, 1)
-        return ear
     except (OSError, OverflowError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         told = f"Port {port} of {host} cannot be used: {reason}. Name another with --port."
         raise NoPort(told) from error
+    return ear

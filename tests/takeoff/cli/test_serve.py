@@ -12,28 +12,32 @@ from pathlib import Path
 import httpx2
 import pytest
 
+from takeoff.web.passwords import VARIABLE, fits, hashed
+
 from .command import Command
 
 ROOT = Path(__file__).parents[3]
 
 
 @contextmanager
-def served(home: Path) -> Iterator[httpx2.Client]:
+def served(home: Path, *more: str, **variables: str) -> Iterator[httpx2.Client]:
     """The command on a free port, ended by Ctrl-C."""
     room = home / "room.db"
-    command = [sys.executable, "-m", "takeoff", "serve", "--port", "0", "--room", str(room)]
-    environment = {**os.environ, "HOME": str(home), "XDG_DATA_HOME": str(home / "data")}
+    command = [sys.executable, "-m", "takeoff", "serve", "--port", "0", "--room", str(room), *more]
+    own = {"HOME": str(home), "XDG_DATA_HOME": str(home / "data"), "PYTHONUNBUFFERED": "1"}
     with subprocess.Popen(
         command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, cwd=ROOT,
-        env=environment | {"PYTHONUNBUFFERED": "1"},
+        env={**os.environ, **variables, **own},
     ) as process:  # fmt: skip
         try:
             told = ""
-            while not (found := re.search(r"Open (http://127\.0\.0\.1:\d+)/ ", told)):
+            while not (found := re.search(r"Open http://[\d.]+:(\d+)/ ", told)):
                 line = process.stdout.readline() if process.stdout else ""
                 assert line, told
                 told += line
-            with httpx2.Client(base_url=found[1], follow_redirects=True) as client:
+            with httpx2.Client(
+                base_url=f"http://127.0.0.1:{found[1]}", follow_redirects=True
+            ) as client:
                 yield client
         finally:
             process.send_signal(signal.SIGINT)
@@ -57,8 +61,62 @@ def test_jobs_and_sessions_outlast_a_restart(tmp_path: Path) -> None:
     assert key.stat().st_mode & 0o077 == 0
 
 
-@pytest.mark.parametrize("host", ["0.0.0.0", "192.168.1.5", "example.org", "::"])
-def test_no_other_computer_reaches_it(command: Command, host: str) -> None:
-    outcome = command("serve", "--host", host)
+@pytest.mark.parametrize(
+    "beyond", [("--host", "0.0.0.0"), ("--host", "192.168.1.5"), ("--host", "::"),
+               ("--host", "example.org"), ("--name", "shop.lan")]
+)  # fmt: skip
+def test_no_other_computer_reaches_it_without_a_password(
+    command: Command, monkeypatch: pytest.MonkeyPatch, beyond: tuple[str, str]
+) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(command.folder))
+    monkeypatch.delenv(VARIABLE, raising=False)
+    outcome = command("serve", *beyond)
     assert outcome.code == 2
-    assert "is not an address of this computer alone" in outcome.err
+    assert "there is no password yet" in " ".join(outcome.err.replace("│", "").split())
+
+
+def test_a_damaged_hash_opens_nothing(command: Command, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(command.folder))
+    monkeypatch.setenv(VARIABLE, "scrypt$1$1$1$x$y")
+    outcome = command("serve", "--host", "0.0.0.0")
+    assert outcome.code == 2
+    assert "damaged" in outcome.err
+
+
+def test_a_password_is_asked_for_twice_and_shown_never(
+    command: Command, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    words = "snips brake shear 12"
+    asked: list[dict[str, object]] = []
+
+    def prompt(text: str, **how: object) -> str:
+        asked.append(how)
+        return words
+
+    monkeypatch.setattr("typer.prompt", prompt)
+    monkeypatch.setenv("XDG_DATA_HOME", str(command.folder))
+    outcome = command("serve", "--set-password")
+    assert outcome.code == 0
+    assert asked == [{"hide_input": True, "confirmation_prompt": True}]
+    assert words not in outcome.out + outcome.err
+    (file,) = command.folder.rglob("password")
+    assert words not in file.read_text()
+    assert fits(words, file.read_text().strip())
+
+
+@pytest.mark.slow
+def test_beyond_this_computer_it_asks_for_the_password(tmp_path: Path) -> None:
+    words = "snips brake shear 12"
+    environment = {VARIABLE: hashed(words)}
+    with served(tmp_path, "--host", "0.0.0.0", "--name", "shop.lan", **environment) as client:
+        page = client.get("/jobs")
+        assert page.url.path == "/enter"
+        token = re.findall(r'name="_csrf" value="([^"]+)"', page.text)[0]
+        sent = {"password": words, "to": "/jobs", "_csrf": token}
+        assert client.post("/enter", data=sent).url.path == "/jobs"
+        assert client.get("/jobs", headers={"Host": "shop.lan"}).status_code == 200
+        assert client.get("/jobs", headers={"Host": "192.168.1.5"}).status_code == 200
+        assert client.get("/jobs", headers={"Host": "evil.example"}).status_code == 421
+        client.cookies.clear()
+        by_proxy = client.get("/enter", headers={"X-Forwarded-Proto": "https"})
+        assert "; secure" in by_proxy.headers["set-cookie"]

@@ -1,7 +1,6 @@
 """A desk with a stock room of its own, and a visitor who keeps cookies and sends forms."""
 
 from collections.abc import Iterator
-from contextlib import closing
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -9,14 +8,11 @@ import httpx2
 import pytest
 from starlette.testclient import TestClient
 
-from takeoff.profile import default
-from takeoff.stock import standard
-from takeoff.stockroom import open_room
 from takeoff.web.app import build
 from takeoff.web.asking import TOKEN
-from takeoff.web.desk import Desk, ShopNow
-from takeoff.web.runs import Runs
-from takeoff.web.runs.in_room import RoomLedger
+from takeoff.web.desk import Desk
+
+from .desks import desk_in
 
 HOME = "http://localhost"
 """A name of ours; the page knows itself by no other."""
@@ -62,13 +58,8 @@ def inputs(page: str) -> dict[str, str]:
 
 @pytest.fixture
 def desk(tmp_path: Path) -> Iterator[Desk]:
-    profile = default()
-    shop = ShopNow(profile, standard(profile))
-    with (
-        open_room(tmp_path / "room.db") as room,
-        closing(Runs(tmp_path / "runs", RoomLedger(room))) as runs,
-    ):
-        yield Desk(room, lambda: shop, runs)
+    with desk_in(tmp_path) as desk:
+        yield desk
 
 
 @pytest.fixture

@@ -2,23 +2,19 @@
 
 import socket
 from collections.abc import Iterator
-from contextlib import closing, suppress
-from pathlib import Path
+from contextlib import suppress
 from urllib.parse import urlsplit
 
 import pytest
 
-from takeoff.profile import default
-from takeoff.stock import standard
-from takeoff.stockroom import open_room
 from takeoff.web import guard
 from takeoff.web.app import build
 from takeoff.web.asking import MOST_FIELDS, MOST_LETTERS, TOKEN
-from takeoff.web.desk import Desk, ShopNow
+from takeoff.web.desk import Desk
 from takeoff.web.guard import MOST_TYPED
-from takeoff.web.runs import Runs
 
 from .conftest import Visitor
+from .desks import desk_in
 from .jobs_kept import DUCT, cells, kept
 from .serving import serving
 
@@ -307,13 +303,9 @@ def test_a_form_that_stops_halfway(address: str, monkeypatch: pytest.MonkeyPatch
 
 @pytest.fixture(scope="module")
 def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    folder: Path = tmp_path_factory.mktemp("served")
-    shop = ShopNow(default(), standard(default()))
-    runs = Runs(folder / "runs")
     with (
-        open_room(folder / "room.db") as room,
-        closing(runs),
-        serving(build(Desk(room, lambda: shop, runs), "a secret of the tests")) as served,
+        desk_in(tmp_path_factory.mktemp("served")) as desk,
+        serving(build(desk, "a secret of the tests")) as served,
     ):
         yield served
 

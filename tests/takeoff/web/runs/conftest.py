@@ -1,20 +1,16 @@
 """A plan and a comparison that are made once for all tests that look at them."""
 
 from collections.abc import Iterator
-from contextlib import closing
 from dataclasses import dataclass
 
 import pytest
 from starlette.testclient import TestClient
 
-from takeoff.profile import default
-from takeoff.stock import standard
-from takeoff.stockroom import open_room
 from takeoff.web.app import build
-from takeoff.web.desk import Desk, ShopNow
-from takeoff.web.runs import Run, Runs
-from takeoff.web.runs.in_room import RoomLedger
+from takeoff.web.desk import Desk
+from takeoff.web.runs import Run
 from tests.takeoff.web.conftest import HOME, Visitor
+from tests.takeoff.web.desks import desk_in
 from tests.takeoff.web.jobs_kept import DUCT, kept
 
 from .waiting import until
@@ -45,13 +41,7 @@ def finish(desk: Desk, key: str) -> Run:
 @pytest.fixture(scope="module")
 def planned(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Made]:
     folder = tmp_path_factory.mktemp("planned")
-    profile = default()
-    shop = ShopNow(profile, standard(profile))
-    with (
-        open_room(folder / "room.db") as room,
-        closing(Runs(folder / "runs", RoomLedger(room))) as runs,
-    ):
-        desk = Desk(room, lambda: shop, runs)
+    with desk_in(folder) as desk:
         job = kept(desk, {**DUCT, "note": HOSTILE}, {**CAP, "qty": "2"}, name=f"Elm {HOSTILE}")
         with TestClient(build(desk, "a secret of the tests"), HOME) as client:
             visitor = Visitor(client)
