@@ -6,23 +6,18 @@ from pathlib import Path
 import pytest
 
 from takeoff.web import serving
-from takeoff.web.desk import Desk
 
 
-def never(address: str) -> None:
-    raise AssertionError(f"{address} was told")
-
-
-def test_a_port_that_is_taken_is_told(desk: Desk) -> None:
+def test_a_port_that_is_taken_is_told() -> None:
     with socket.create_server(("127.0.0.1", 0)) as other:
         port = other.getsockname()[1]
         with pytest.raises(serving.NoPort, match=f"Port {port} of 127.0.0.1 cannot be used"):
-            serving.serve(desk, "127.0.0.1", port, "secret", never)
+            serving._listening("127.0.0.1", port)
 
 
-def test_an_address_of_no_computer_is_told(desk: Desk) -> None:
+def test_an_address_of_no_computer_is_told() -> None:
     with pytest.raises(serving.NoPort, match="Name another with --port"):
-        serving.serve(desk, "no.such.name.invalid", 0, "secret", never)
+        serving._listening("no.such.name.invalid", 0)
 
 
 def test_answers_do_not_wait_for_more() -> None:
