@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import Iterator
+from contextlib import contextmanager
 from importlib.resources import files
 from pathlib import Path
+from threading import Lock
 
 import sqlalchemy as sa
 from sqlalchemy import exc
@@ -16,6 +19,9 @@ from .tables import room
 
 LOCK = 6_402_025
 """Of PostgreSQL: one sets the tables up while others wait. Any number will do."""
+
+_ONE_AT_A_TIME = Lock()
+"""Alembic keeps what it is at in one place for the whole process."""
 
 
 def bring_up_to_date(engine: sa.Engine) -> None:
@@ -31,9 +37,7 @@ def bring_up_to_date(engine: sa.Engine) -> None:
         if _revision(engine) == HEAD:
             return
         _keep_a_log(engine)
-        with engine.begin() as connection:
-            if engine.dialect.name == "postgresql":
-                connection.execute(sa.select(sa.func.pg_advisory_xact_lock(LOCK)))
+        with _ONE_AT_A_TIME, _alone(engine) as connection:
             _upgrade(connection, place)
     except exc.DBAPIError as error:
         raise failures.told(error, place) from error
@@ -60,6 +64,17 @@ def _keep_a_log(engine: sa.Engine) -> None:
             connection.cursor().execute("PRAGMA journal_mode = WAL").close()
         finally:
             connection.close()
+
+
+@contextmanager
+def _alone(engine: sa.Engine) -> Iterator[sa.Connection]:
+    """A transaction while no one else sets the tables up, which sees what others have done."""
+    if engine.dialect.name == "postgresql":
+        engine = engine.execution_options(isolation_level="READ COMMITTED")
+    with engine.begin() as connection:
+        if engine.dialect.name == "postgresql":
+            connection.execute(sa.select(sa.func.pg_advisory_xact_lock(LOCK)))
+        yield connection
 
 
 def _upgrade(connection: sa.Connection, place: str) -> None:
