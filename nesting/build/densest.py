@@ -80,18 +80,54 @@ def fill_one(reduced: Reduced, left: IntArray, kind: int) -> list[Spot]:
     return max(fillings, key=lambda spots: sum(int(areas[spot.item]) for spot in spots))
 
 
+@dataclass(frozen=True)
+class _Filling:
+    """One sheet filled by one rule: where its items lie, how many of each type, their area."""
+
+    spots: list[Spot]
+    used: IntArray
+    gain: int
+
+
+class _Fillings:
+    """The best filling of every stock kind, each rule's kept until its items run short.
+
+    Items only ever grow fewer. A rule that still has all it has used would choose the same again.
+    """
+
+    def __init__(self, reduced: Reduced) -> None:
+        self._reduced = reduced
+        self._sides = _sides(reduced)
+        self._areas = reduced.item_w * reduced.item_l
+        self._known: dict[tuple[int, str], _Filling] = {}
+
+    def best(self, kind: int, left: IntArray) -> _Filling:
+        """Of one sheet of a kind, with the items left."""
+        return max((self._by(kind, rule, left) for rule in RULES), key=lambda found: found.gain)
+
+    def _by(self, kind: int, rule: str, left: IntArray) -> _Filling:
+        known = self._known.get((kind, rule))
+        if known is not None and bool((known.used <= left).all()):
+            return known
+        room = int(self._reduced.bin_w[kind]), int(self._reduced.bin_l[kind])
+        spots = _fill(self._sides, left.copy(), *room, rule)
+        used = np.bincount([spot.item for spot in spots], minlength=len(left)).astype(np.int64)
+        found = _Filling(spots, used, int(used @ self._areas))
+        self._known[kind, rule] = found
+        return found
+
+
 def densest(reduced: Reduced) -> Layouts:
     """Layouts sheet by sheet; items no stock is left for are missing."""
     draft, left = Draft(reduced), reduced.demand.copy()
-    areas = reduced.item_w * reduced.item_l
+    fillings = _Fillings(reduced)
     while left.any():
         best: tuple[float, int, list[Spot]] | None = None
         for kind in draft.kinds_at_hand():
-            spots = fill_one(reduced, left, kind)
-            gain = sum(int(areas[spot.item]) for spot in spots)
-            worth = gain / max(float(reduced.bin_cost[kind]), 1e-9)
-            if spots and (best is None or worth > best[0]):
-                best = worth, kind, spots
+            filling = fillings.best(kind, left)
+            worth = filling.gain / max(float(reduced.bin_cost[kind]), 1e-9)
+            if filling.spots and (best is None or worth > best[0]):
+                best = worth, kind, filling.spots
         if best is None:
             break
         draft.cut(best[1], best[2], left)

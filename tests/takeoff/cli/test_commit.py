@@ -294,3 +294,13 @@ def test_a_plan_against_fifty_thousand_offcuts_takes_seconds(shop: Shop) -> None
     assert spent < 30
     assert shop.command("commit", "plan").code == 0
     assert shop.command("cut", "plan").code == 0
+
+
+def test_a_room_that_nothing_is_drawn_from_is_a_slip(shop: Shop) -> None:
+    refused = shop.command("plan", shop.job, "--out", "plan", "--room", "room.db")
+    assert refused.code == 2
+    assert "--draw offcuts" in refused.err
+    absent = shop.command("plan", shop.job, "--out", "plan", "--draw", "all")
+    assert absent.code == 2
+    assert "There is no stock room" in absent.err
+    assert shop.command.files() == {"caps.csv", "stock.csv"}
