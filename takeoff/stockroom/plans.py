@@ -37,19 +37,20 @@ class Plans:
         self,
         key: str,
         name: str,
-        folder: str = "",
+        folder: str | None = None,
         job: int | None = None,
         progress: Progress | None = None,
-        told: str = "",
+        told: str | None = None,
     ) -> PlanRecord:
-        """Note a plan, or what is new of one that is known. Raises Unkeepable."""
-        values = {
-            "name": exact.name(name, "name of the plan"),
-            "folder": exact.text(folder, "folder"),
-            "job_id": job,
-            "progress": progress,
-            "told": exact.text(told),
-        }
+        """Note a plan, or what is new of one that is known; None leaves as it is.
+
+        Raises:
+            Unkeepable: a text cannot be kept.
+        """
+        given = {"name": exact.name(name), "folder": folder, "told": told}
+        texts = {key: exact.text(each, key) for key, each in given.items() if each is not None}
+        others = {"job_id": job, "progress": progress}
+        values = texts | {key: each for key, each in others.items() if each is not None}
 
         def work(connection: sa.Connection) -> PlanRecord:
             plan = _noted(connection, key, name)

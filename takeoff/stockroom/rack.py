@@ -18,6 +18,9 @@ from .transactions import Transactions
 STANDING = (OffcutState.ON_RACK, OffcutState.RESERVED)
 """What stands on the rack, promised or not."""
 
+MOST_IN_A_QUERY = 5000
+"""Numbers; databases take some ten thousand."""
+
 HIGHEST_NUMBER = 999_999_999
 
 _holder = plans.alias("holder")
@@ -208,12 +211,11 @@ def turned(
     promised: int = 0,
 ) -> list[Move]:
     """Bring offcuts from one state to another; the movements that tell of it."""
-    change = (
-        sa.update(offcuts)
-        .where(offcuts.c.number.in_(numbers), offcuts.c.state == before)
-        .values(state=after)
-    )
-    changed = connection.execute(change).rowcount if numbers else 0
+    change = sa.update(offcuts).where(offcuts.c.state == before).values(state=after)
+    changed = 0
+    for start in range(0, len(numbers), MOST_IN_A_QUERY):
+        some = offcuts.c.number.in_(numbers[start : start + MOST_IN_A_QUERY])
+        changed += connection.execute(change.where(some)).rowcount
     if changed != len(numbers):
         raise AssertionError(f"{changed} of {len(numbers)} offcuts were {before}")
     return [

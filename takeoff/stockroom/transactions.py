@@ -16,7 +16,7 @@ import sqlalchemy as sa
 from sqlalchemy.pool import ConnectionPoolEntry
 
 from . import failures, places
-from .errors import RoomUnreachable
+from .errors import RoomBusy, RoomUnreachable
 
 T = TypeVar("T")
 
@@ -63,6 +63,8 @@ class Transactions:
             try:
                 with self.engine.begin() as connection:
                     return work(connection)
+            except sa.exc.TimeoutError as error:
+                raise _crowded(self.place) from error
             except sa.exc.DBAPIError as error:
                 if not failures.worth_another_try(error) or attempt == TRIES - 1:
                     raise failures.told(error, self.place) from error
@@ -74,6 +76,8 @@ class Transactions:
         try:
             with engine.begin() as connection:
                 return work(connection)
+        except sa.exc.TimeoutError as error:
+            raise _crowded(self.place) from error
         except sa.exc.DBAPIError as error:
             raise failures.told(error, self.place) from error
 
@@ -82,6 +86,11 @@ class Transactions:
         if self.engine.dialect.name == "sqlite":
             return {READING: True}
         return {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
+
+
+def _crowded(place: str) -> RoomBusy:
+    """All connections of this program have been in use for too long."""
+    return RoomBusy(f"too many are at {place} at once. Nothing was changed: do it again.")
 
 
 def _sqlite(url: sa.URL) -> sa.Engine:

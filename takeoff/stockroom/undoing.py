@@ -23,6 +23,15 @@ MOST_NAMED = 5
 """Obstacles that are told; there may be thousands."""
 
 
+_STANDS = sa.and_(
+    step_table.c.action != Action.UNDO,
+    step_table.c.id.not_in(
+        sa.select(step_table.c.undoes).where(step_table.c.undoes.is_not(None)).correlate(None)
+    ),
+)
+"""Whether a step is neither an undo nor undone."""
+
+
 def undo(connection: sa.Connection, number: int | None, who: str, note: str) -> Step:
     """Undo a step; None: the last that is neither undone nor an undo.
 
@@ -64,11 +73,7 @@ def _undone(
 
 
 def _last(connection: sa.Connection) -> Step:
-    undone = sa.select(step_table.c.undoes).where(step_table.c.undoes.is_not(None))
-    query = sa.select(sa.func.max(step_table.c.id)).where(
-        step_table.c.action != Action.UNDO, step_table.c.id.not_in(undone)
-    )
-    number = connection.scalar(query)
+    number = connection.scalar(sa.select(sa.func.max(step_table.c.id)).where(_STANDS))
     if number is None:
         raise NotThere("there is no step to undo.")
     return history.step(connection, number)
@@ -84,9 +89,15 @@ def _plan_back(connection: sa.Connection, step: Step) -> PlanTurn | None:
     row = connection.execute(query).one_or_none()
     if row is None:
         return None
-    if row.state != row.plan_after:
+    later = connection.scalar(
+        sa.select(sa.func.min(step_table.c.id)).where(
+            step_table.c.plan_id == row.id, step_table.c.id > step.number, _STANDS
+        )
+    )
+    if later is not None:
         raise CannotUndo(
-            f'step {step.number} cannot be undone: plan "{row.name}" is {row.state} by now.'
+            f'step {step.number} cannot be undone: plan "{row.name}" went on with step {later} '
+            f"and is {row.state} by now."
         )
     return PlanTurn(row.id, PlanState(row.state), PlanState(row.plan_before))
 

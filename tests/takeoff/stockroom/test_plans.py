@@ -139,7 +139,8 @@ def test_the_making_of_a_plan_is_followed(room: Room) -> None:
 
 def test_a_note_does_not_touch_what_is_reserved(room: Room) -> None:
     stocked(room)
-    room.plans.commit("p", "Bakery", needs(3))
+    room.plans.commit("p", "Bakery", needs(3), "here")
     room.plans.note("p", "Bakery, second floor")
+    assert room.plans.get("p").folder == "here"
     assert room.plans.get("p").state is PlanState.COMMITTED
     assert room.plans.reserved("p") == needs(3)

@@ -107,8 +107,22 @@ def test_a_plan_that_went_on_stands_in_the_way(room: Room) -> None:
     stocked(room)
     step = room.plans.commit("p", "Bakery", needs(4))
     room.plans.cut("p")
-    with pytest.raises(CannotUndo, match='"Bakery" is cut by now'):
+    with pytest.raises(CannotUndo, match='"Bakery" went on with step 5 and is cut'):
         room.undo(step.number)
+
+
+def test_a_plan_that_came_back_to_the_same_state_stands_in_the_way(room: Room) -> None:
+    one, *_ = stocked(room)
+    step = room.plans.commit("p", "Bakery", needs(4, one))
+    room.plans.release("p")
+    room.plans.commit("p", "Bakery", needs(4, one))
+    with pytest.raises(CannotUndo, match="went on with step 5"):
+        room.undo(step.number)
+    assert room.plans.reserved("p") == needs(4, one)
+    room.undo()
+    room.undo()
+    room.undo(step.number)
+    assert room.sheets.get(G26).free == 10
 
 
 def test_a_released_offcut_that_another_plan_holds_stands_in_the_way(room: Room) -> None:
