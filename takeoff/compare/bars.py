@@ -47,12 +47,12 @@ def bars(comparison: Comparison) -> Drawing:
     room = WIDE - width(" 99,999.99", LETTERS)
     scale = room / max([*costs, 0.01])
     items: list[Primitive] = []
-    for place, row in enumerate(comparison.rows):
-        items.extend(_row(row, high - place * ROW, scale, row is comparison.cheapest_allowed))
     written = comparison.as_written
     if written is not None and written.figures is not None:
         at = float(written.figures.cost) * scale
         items.append(Lines((((at, 0.0), (at, high)),), WRITTEN))
+    for place, row in enumerate(comparison.rows):
+        items.extend(_row(row, high - place * ROW, scale, row is comparison.cheapest_allowed))
     return Drawing((-1.0, 0.0), (WIDE, high), 1.0, tuple(items), f"Cost of {comparison.job}")
 
 

@@ -13,13 +13,13 @@ from takeoff.jobs.job import Job
 from takeoff.materials import MATERIALS, gauges
 from takeoff.stockroom import StoredJob
 from takeoff.web.asking import Ask, get, post
-from takeoff.web.desk import ShopNow
 from takeoff.web.fields import FormField
 from takeoff.web.pages.plan import begun, read_seconds, seconds_field
 from takeoff.web.pages.result import summary
 from takeoff.web.ready import ready
 from takeoff.web.runs import CompareOrder, Kind, Run
 from takeoff.web.runs.record import About
+from takeoff.web.shop_book import ShopNow
 from takeoff.web.showing import show
 
 USUAL_SECONDS = "2"
@@ -118,7 +118,7 @@ def _form(
         label="Other sheet sizes",
         kind="text",
         value=wanted.others,
-        about=f"Width x length in {job.unit.name}, such as 48x144, 60x120.",
+        about=f"Width x length ({job.unit.name}), such as 48x144, 60x120.",
         faults=(wrong["others"],) if "others" in wrong else (),
     )
     about = "For nesting each choice, one after the other."

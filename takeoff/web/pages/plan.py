@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from starlette.responses import Response
 
 from takeoff.stockroom import StoredJob
-from takeoff.storekeeping.taking import bought, withdrawal
+from takeoff.storekeeping.taking import withdrawal
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.fields import FormField
 from takeoff.web.ready import ready
@@ -51,11 +51,9 @@ def start(ask: Ask) -> Response:
     found = ready(job, shop.profile.code)
     if found.job is None or found.faults:
         return _form(ask, job, ask.text("seconds"), faults=found.faults, status=422)
-    draw, stock, taken = _draw(ask), shop.stock, None
-    if draw is not Draw.NOTHING:
-        stock = bought(ask.desk.room, stock, shop.profile)
-        taken = withdrawal(ask.desk.room, draw)
-    order = PlanOrder(found.job, stock, shop.profile, seconds, taken)
+    draw = _draw(ask)
+    taken = withdrawal(ask.desk.room, draw) if draw is not Draw.NOTHING else None
+    order = PlanOrder(found.job, shop.stock, shop.profile, seconds, taken)
     about = About(Kind.PLAN, job.id, job.name, job.version, seconds, DRAWS[draw])
     return begun(ask, about, order)
 

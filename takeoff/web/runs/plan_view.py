@@ -37,6 +37,9 @@ LARGE = (700.0, 900.0)
 SMALL = (230.0, 300.0)
 """Points for the drawing of a sheet: on its own page, and in the list of sheets."""
 
+ALONE = 'font-family="sans-serif"'
+"""Of a picture, which has no page round it to tell how letters look."""
+
 Places = Mapping[str, tuple[int, int]]
 """By the name of a blank: row of the job and place among the row's blanks, both from 1."""
 
@@ -67,7 +70,7 @@ def write_view(contents: Contents, files: Sequence[str], folder: Path) -> None:
     for layout in contents.layouts:
         name = sheet_name(layout.number)
         _save(folder / f"{name}.json", _sheet(layout, places, unit))
-        small = svg(sheet_drawing(layout, unit, SMALL))
+        small = svg(sheet_drawing(layout, unit, SMALL)).replace("<svg ", f"<svg {ALONE} ", 1)
         (folder / f"{name}.svg").write_text(small, encoding="utf-8")
     for row, made in enumerate(plan.lines, 1):
         _save(folder / f"{fitting_name(row)}.json", _fitting(made, contents))

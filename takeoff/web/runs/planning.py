@@ -19,7 +19,7 @@ from .plan_view import write_view
 from .shelf import PAPERS, VIEW
 from .wish import Wish
 
-HEAD = ("Metal", "Sheets", "Cost", "Cannot cost less than")
+HEAD = ("Metal", "Sheets", "Cost", "At least")
 
 
 def plan(order: PlanOrder, folder: Path, report: Report, wish: Wish) -> End:
