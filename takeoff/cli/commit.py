@@ -9,7 +9,7 @@ import typer
 
 from .options import PlanFolder, ProfileFile, Remark, RoomPlace
 from .outcome import WRONG_INPUT
-from .shown import tell_step, told_step
+from .shown import many, tell_step, told_step
 
 if TYPE_CHECKING:
     from takeoff.stockroom import PiecesGone, Room, Step
@@ -140,7 +140,8 @@ def _commit(room: Room, plan: PlanOnFile) -> None:
         return
     tell_step(step)
     sheets = sum(need.qty for need in plan.needs.sheets)
-    typer.echo(f"Reserved: {len(plan.needs.offcuts)} offcuts, {sheets} sheets on hand.")
+    offcuts = many(len(plan.needs.offcuts), "offcut")
+    typer.echo(f"Reserved: {offcuts}, {many(sheets, 'sheet on hand')}.")
 
 
 def _complain(error: PiecesGone, plan: PlanOnFile) -> None:

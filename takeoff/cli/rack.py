@@ -11,7 +11,7 @@ import typer
 from .options import ProfileFile, Remark, RoomPlace
 from .outcome import stoppable
 from .rack_papers import labels
-from .shown import cut_short, show_table, tell_step, write_file
+from .shown import cut_short, many, show_table, tell_step, write_file
 
 if TYPE_CHECKING:
     from takeoff.lengths import Unit
@@ -57,7 +57,7 @@ def _listing(
         place = opened.place
     _show(offcuts, shop.unit)
     where = "gone from" if gone else "on the rack of"
-    typer.echo(f"{len(offcuts)} offcuts {where} {place}")
+    typer.echo(f"{many(len(offcuts), 'offcut')} {where} {place}")
     if pictures is not None:
         with whole_file(pictures) as aside:
             write_pictures([on_rack(offcut) for offcut in offcuts], aside, shop.unit)
@@ -151,7 +151,7 @@ def bring_in(
     listed = read_rack(read_text(file, RACK_LIST), shop.unit, file.name)
     with open_or_set_up(place_of(room, shop)) as opened:
         tell_step(listed.taken(lambda pieces: opened.rack.import_labelled(pieces, note)))
-    typer.echo(f"{len(listed.pieces)} offcuts from {file}")
+    typer.echo(f"{many(len(listed.pieces), 'offcut')} from {file}")
 
 
 def send_out(
@@ -168,7 +168,7 @@ def send_out(
     with open_existing(place_of(room, shop)) as opened:
         offcuts = opened.rack.all()
     write_file(file, write_rack(offcuts, shop.unit))
-    typer.echo(f"Written to {file}: {len(offcuts)} offcuts")
+    typer.echo(f"Written to {file}: {many(len(offcuts), 'offcut')}")
 
 
 rack.command("list")(stoppable(_listing))

@@ -11,6 +11,7 @@ import typer
 from takeoff.drawing.paper import Paper
 
 from .options import ProfileFile, RoomPlace
+from .shown import many
 
 if TYPE_CHECKING:
     from takeoff.lengths import Unit
@@ -72,7 +73,7 @@ def write(
     texts = [rack_label(on_rack(offcut), unit) for offcut in offcuts]
     with whole_file(file) as aside:
         pages = write_labels(texts, aside, size or _size(USUAL_SIZE), paper)
-    typer.echo(f"Written to {file}: {len(texts)} labels on {pages} pages")
+    typer.echo(f"Written to {file}: {many(len(texts), 'label')} on {many(pages, 'page')}")
 
 
 def _size(text: str) -> LabelSize:

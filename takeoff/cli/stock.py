@@ -9,7 +9,7 @@ import typer
 
 from .options import ProfileFile, Remark, RoomPlace
 from .outcome import stoppable
-from .shown import show_table, tell_step, write_file
+from .shown import many, show_table, tell_step, write_file
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -52,7 +52,7 @@ def _listing(room: RoomPlace = None, profile: ProfileFile = None) -> None:
         for kind in kinds
     ]
     show_table(titles, rows, ("On hand", "Promised", "Free", "Price"))
-    typer.echo(f"{len(kinds)} kinds of sheet in {place}")
+    typer.echo(f"{many(len(kinds), 'kind of sheet')} in {place}")
 
 
 def add(
@@ -151,7 +151,8 @@ def bring_in(
         listed = read_stock(text, shop.unit, file.name, opened.sheets.all())
         tell_step(listed.taken(lambda kinds: opened.sheets.take_stock(kinds, note)))
     sheets = sum(kind.on_hand for kind in listed.pieces)
-    typer.echo(f"{len(listed.pieces)} kinds, {sheets} sheets on hand, from {file}")
+    listed_kinds = many(len(listed.pieces), "kind")
+    typer.echo(f"{listed_kinds}, {many(sheets, 'sheet on hand')}, from {file}")
 
 
 def send_out(
@@ -168,7 +169,7 @@ def send_out(
     with open_existing(place_of(room, shop)) as opened:
         kinds = opened.sheets.all()
     write_file(file, write_stock(kinds, shop.unit))
-    typer.echo(f"Written to {file}: {len(kinds)} kinds")
+    typer.echo(f"Written to {file}: {many(len(kinds), 'kind')}")
 
 
 stock.command("list")(stoppable(_listing))

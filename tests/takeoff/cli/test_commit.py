@@ -139,7 +139,7 @@ def test_a_plan_whose_metal_is_gone_is_refused_with_a_list_and_made_again(shop: 
     again = command("commit", "mine", "--replan")
     assert again.code == 0, again.err
     assert "Planning again." in again.err
-    assert "Reserved: 1 offcuts" in again.out
+    assert "Reserved: 1 offcut," in again.out
     assert shop.states()["R-000004"] is OffcutState.RESERVED
 
 

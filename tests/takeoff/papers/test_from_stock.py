@@ -78,7 +78,7 @@ def test_purchase_and_worth_are_told_apart_and_add_up() -> None:
     assert lines["stock"].why == "1 sheets, as ordered"
     assert lines["from the shop's own"].amount == cost.had
     assert lines["from the shop's own"].why == (
-        "1 sheets on hand at their price, 3 offcuts at 50 % of what new metal costs"
+        "1 sheet on hand at their price, 3 offcuts at 50 % of what new metal costs"
     )
     found = layouts(everything.plan)
     total = weights(found)
