@@ -145,6 +145,7 @@ def rounds(place: str, count: int, rounds_asked: int, seed: int = 0) -> Tally:
             assert [pipe.recv() for pipe in pipes] == ["ended"] * count
             cut = [wanted[who] for who in won if endings[who] == "cut"]
             _hold_endings(room, before, cut, count)
+            room.rack.scrap([offcut.label for offcut in room.rack.free()])
             tally.done += 1
             tally.outcomes.update(outcomes)
     tally.seconds = monotonic() - began
@@ -281,6 +282,7 @@ def _hold_life(place: str, key: str, said: str, labels: tuple[str, ...], on_rack
         assert len(room.rack.all()) == on_rack + more
         if reached == "committed":
             room.plans.release(key)
+        room.rack.scrap([offcut.label for offcut in room.rack.free()])
     return f"found {reached} after it said {said}"
 
 
