@@ -5,4 +5,5 @@ import numpy.typing as npt
 
 IntArray = npt.NDArray[np.int64]
 FloatArray = npt.NDArray[np.float64]
+ValueArray = npt.NDArray[np.float32]
 BoolArray = npt.NDArray[np.bool_]

@@ -43,10 +43,11 @@ def cut_repeats(
     from nesting.exact.patterns import layouts_of, patterns_of  # noqa: PLC0415
 
     make = Generator(
-        reduced, budget.share(0.5), np.random.default_rng(seed), patterns_of(reduced, known)
+        reduced, budget.share(0.3), np.random.default_rng(seed), patterns_of(reduced, known)
     )
     prices = make.settle(reduced.demand, KNAPSACKS)
-    bound = make.bound(prices)
+    make.allow(budget.share(0.45))
+    prices, bound = make.sharpen(prices)
     make.allow(budget.share(0.4))
     whole = layouts_of(reduced, make.dive(prices, spread=0.0))
     left = whole.unplaced(reduced)

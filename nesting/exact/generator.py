@@ -8,15 +8,16 @@ two-dimensional cutting with several stock sizes).
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
 
 from nesting.arrays import IntArray
 from nesting.budget import Budget
+from nesting.exact.lattice import Lattice
 from nesting.exact.linear import CoverLp, Prices
 from nesting.exact.patterns import Pattern, Pool, pattern
 from nesting.exact.pricing import Boxes, Grid, Grids, Knapsack, boxes
+from nesting.exact.worth import Worth
 from nesting.reduce import Reduced
 
 STEPS_OF_A_KNAPSACK = 1000
@@ -43,8 +44,14 @@ TRIES = 5
 SHEETS_OF_A_KIND = 3
 """Layouts taken from one knapsack for each stock kind."""
 
-EXACT_STEPS = 5e8
-"""Inner steps up to which the exact knapsack is run for a bound: about half a second."""
+SHARPENINGS, BETWEEN = 20, 60
+"""Exact knapsacks run one after the other, and quick ones between two of them."""
+
+MANY_SHEETS = 40
+"""Layouts taken from an exact knapsack for each stock kind."""
+
+CLOSE = 2e-5
+"""Relative; a bound as near to the programme's value is not worth another exact knapsack."""
 
 TABLE = 2e8
 """Counts held while a limited knapsack runs; they set the finest grid."""
@@ -131,23 +138,41 @@ class Generator:
         self._lp.want(self.reduced.demand, self.reduced.bin_qty)
         return chosen
 
+    def sharpen(self, prices: Prices) -> tuple[Prices, float]:
+        """Go on pricing with exact knapsacks, as far as the budget goes.
+
+        Returns:
+            The last prices, and the best bound (see `bound`) that any of them proved.
+        """
+        worth = Worth(self.reduced, self._budget)
+        proved = 0.0
+        for _ in range(SHARPENINGS):
+            if not worth.known:
+                break
+            knapsack = worth.run(prices.item)
+            proved = max(proved, self._proved(prices, knapsack))
+            closed = proved >= prices.cost * (1 - CLOSE)
+            if closed or not worth.exact or self._budget.spent():
+                break
+            if not self._take_worthy(prices, knapsack, self.reduced.demand, MANY_SHEETS):
+                break
+            prices = self._lp.solve()
+            prices = self.settle(self.reduced.demand, BETWEEN)
+        return prices, proved
+
     def bound(self, prices: Prices) -> float:
         """A proved lower bound on the cost of placing every item by guillotine cuts.
 
         The prices p of the items are cut until no sheet is worth more than it costs, m the price
         of its kind included: sum(p x demand) - sum(m x stock at hand) is a bound then (Farley 1990,
         "A note on bounding a class of linear programming problems"). The worth of a sheet is that
-        of the knapsack without limits on all normal positions, which is exact, so the bound is
-        weak where items are wanted once only. On a fine grid all sizes are rounded down to a
-        coarser one for it: what fits still fits, so the worth is not underrated; 0 where an item
-        would vanish.
+        of the knapsack without limits on the copies, so the bound is weak where items are wanted
+        once only; 0 where the worth is not known.
         """
-        self._budget.use(STEPS_OF_A_KNAPSACK)
-        found = _coarse(self.reduced)
-        if found is None:
-            return 0.0
-        coarse, grids = found
-        knapsack = Knapsack(coarse, boxes(coarse), grids.complete(), prices.item)
+        worth = Worth(self.reduced, self._budget)
+        return self._proved(prices, worth.run(prices.item)) if worth.known else 0.0
+
+    def _proved(self, prices: Prices, knapsack: Knapsack | Lattice) -> float:
         costs = self.reduced.bin_cost + prices.kind
         worth = np.array([knapsack.most(kind) for kind in range(costs.size)])
         ratio = float((worth / np.maximum(costs, 1e-12)).max())
@@ -176,12 +201,24 @@ class Generator:
         limit = None if self._any_number(wanted) else wanted
         seed = int(self._rng.integers(2**62))
         knapsack = Knapsack(self.reduced, self._ways, grid, shaken, limit, noise, seed)
+        return self._take_worthy(prices, knapsack, wanted, SHEETS_OF_A_KIND, noise)
+
+    def _take_worthy(
+        self,
+        prices: Prices,
+        knapsack: Knapsack | Lattice,
+        wanted: IntArray,
+        most: int,
+        noise: float = 0.0,
+    ) -> int:
+        """Take up the sheets that are worth more than they cost; how many."""
+        value = np.where(wanted > 0, prices.item, 0.0)
         taken = 0
         for kind in range(self.reduced.bin_w.size):
             cost = float(self.reduced.bin_cost[kind] + prices.kind[kind])
             if knapsack.most(kind) < cost * (1 - noise):
                 continue
-            for sheet in knapsack.sheets(kind, SHEETS_OF_A_KIND):
+            for sheet in knapsack.sheets(kind, most):
                 worth = float(value @ np.minimum(sheet.counts, wanted))
                 if worth > cost * (1 + GAIN):
                     taken += self._take(sheet)
@@ -210,28 +247,6 @@ class Generator:
             if at_hand[one.kind] != 0 and np.minimum(one.counts, left).any():
                 return [_use(one, left, at_hand)]
         return []
-
-
-def _coarse(reduced: Reduced) -> tuple[Reduced, Grids] | None:
-    """The problem rounded down to the finest of 1, 2, 4, ... that the exact knapsack can do.
-
-    Returns:
-        None where an item would lose a whole side.
-    """
-    step, coarse = 1, reduced
-    thinnest = min(int(reduced.item_w.min()), int(reduced.item_l.min()))
-    while (grids := Grids(coarse, boxes(coarse))).steps() > EXACT_STEPS:
-        step *= 2
-        if step > thinnest:
-            return None
-        coarse = replace(
-            reduced,
-            item_w=reduced.item_w // step,
-            item_l=reduced.item_l // step,
-            bin_w=reduced.bin_w // step,
-            bin_l=reduced.bin_l // step,
-        )
-    return coarse, grids
 
 
 def _use(one: Pattern, left: IntArray, at_hand: IntArray) -> Pattern:

@@ -12,6 +12,9 @@ from nesting.reduce import Reduced
 SHORTFALL = 10.0
 """Price of leaving out a copy, in times the dearest stock of its area."""
 
+AT_LEAST = 2.0
+"""The same, in times the dearest sheet: leaving out must never be the cheaper way."""
+
 
 @dataclass(frozen=True)
 class Prices:
@@ -55,6 +58,7 @@ class CoverLp:
         self._kinds = [self._solver.Constraint(-infinity, float(n)) for n in at_hand]
         dearest = float((reduced.bin_cost / (reduced.bin_w * reduced.bin_l)).max())
         prices = SHORTFALL * max(dearest, 1e-9) * (reduced.item_w * reduced.item_l)
+        prices = np.maximum(prices, AT_LEAST * float(reduced.bin_cost.max()))
         self._left_out = [self._shortfall(i, float(price)) for i, price in enumerate(prices)]
 
     def _shortfall(self, item: int, price: float) -> Any:  # noqa: ANN401  (OR-Tools has no types)

@@ -37,6 +37,17 @@ def test_the_gap_is_small_and_layouts_repeat(limit):
     assert len(plan.grouped()) < len(plan.sheets) / 2
 
 
+def test_the_proof_is_as_good_on_a_fine_grid():
+    # in 1/32 in, sizes of no common measure
+    rng = random.Random(4)
+    blanks = [Blank(f"b{i}", rng.randint(160, 1280), rng.randint(192, 1920), 60) for i in range(20)]
+    sheets = [Stock(s.name, 32 * s.width, 32 * s.length, s.cost) for s in SHEETS]
+    problem = Problem(blanks, sheets)
+    plan = solve(problem, steps=400_000, threads=1)
+    verify(problem, plan)
+    assert plan.gap < 0.01
+
+
 def test_steps_repeat_exactly():
     problem = job(5, 12, SHEETS)
     plans = [solve(problem, steps=50_000, threads=1) for _ in range(2)]
