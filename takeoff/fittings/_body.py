@@ -24,6 +24,7 @@ _T = TypeVar("_T")
 class HasPieces(Protocol):
     """Anything that can be taken apart into flat pieces."""
 
+    @property
     def pieces(self) -> tuple[Piece, ...]:
         """The pieces, in the order of the arrangement's groups."""
 
@@ -119,7 +120,7 @@ def first_possible(
     reasons: list[str] = []
     for way in asked:
         body = make(way)
-        refusals = [shop.refusal(piece, turn) for piece in body.pieces()]
+        refusals = [shop.refusal(piece, turn) for piece in body.pieces]
         reason = next((refusal for refusal in refusals if refusal), None)
         if reason is None:
             notes = (f"Made as {way.name}: {'; '.join(reasons)}.",) if reasons else ()

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 from types import MappingProxyType
 
@@ -50,6 +51,7 @@ class Cheeked:
     seam: str
     shop: Shop
 
+    @cached_property
     def pieces(self) -> tuple[Piece, ...]:
         """The walls in their order, then the two cheeks."""
         return (

@@ -93,6 +93,7 @@ class Body:
         """The faces made of metal."""
         return frozenset(face for group in self.groups for face in group.names)
 
+    @cached_property
     def pieces(self) -> tuple[Piece, ...]:
         """One piece a group, in the groups' order."""
         return tuple(_Layout(self, group).piece() for group in self.groups)

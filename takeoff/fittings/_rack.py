@@ -220,7 +220,7 @@ class Rack:
         holes = tuple(self._screw(place, self.slot, point) for point in self.cover_screws())
         seam = next(iter(self.shop.profile.seams))
         body = build(self.shop, place, way, seam, edge, {self.slot: holes}, frozenset())
-        (piece,) = body.pieces()
+        (piece,) = body.pieces
         return piece
 
     def _slot(self, joint: Cuboid) -> Hole:

@@ -89,7 +89,7 @@ class Run:
             body, notes = self._joint(length, number)
             several = len(set(self.lengths)) > 1
             label = f", {show(length, self.shop.profile.unit)} joint" if several else ""
-            pieces = tuple(replace(p, name=f"{p.name}{label}") for p in body.pieces())
+            pieces = tuple(piece.called(f"{piece.name}{label}") for piece in body.pieces)
             seams = body.seams(first=len(made.pieces))
             made = Made(made.pieces + pieces, made.seams + seams, made.notes + notes)
         inner = OpenEnd("joint", self.between, self.width, self.height)

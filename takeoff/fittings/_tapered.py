@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from takeoff.lengths import Length, show_with_unit
@@ -230,7 +230,7 @@ def make_tapered(
             "Ask for four sides, or leave the collars out.",
         )
     body, notes = first_possible(ways, arrangement, make, shop, turn)
-    return Made(_named_alike(body.pieces()), body.seams(), (*notes, *_warp_notes(shape, shop)))
+    return Made(_named_alike(body.pieces), body.seams(), (*notes, *_warp_notes(shape, shop)))
 
 
 def round_up(value: Length) -> Fraction:
@@ -273,12 +273,12 @@ def _two_ells(line: int) -> Arrangement:
 
 def _named_alike(pieces: tuple[Piece, ...]) -> tuple[Piece, ...]:
     """Opposite sides that are cut alike under one name, so that they are counted together."""
-    keys = [cut_key(replace(piece, name="")) for piece in pieces]
+    keys = [cut_key(piece.called("")) for piece in pieces]
     named = list(pieces)
     for a, b in ((0, 2), (1, 3)) if len(pieces) == len(SIDES) else ():
         if keys[a] == keys[b]:
             name = f"{pieces[a].name} and {pieces[b].name}"
-            named[a], named[b] = (replace(pieces[i], name=name) for i in (a, b))
+            named[a], named[b] = (pieces[i].called(name) for i in (a, b))
     return tuple(named)
 
 

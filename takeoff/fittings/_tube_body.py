@@ -66,12 +66,9 @@ class TubeBody:
     cross_break: frozenset[str] = frozenset()
     far_first: frozenset[str] = frozenset()
 
+    @cached_property
     def pieces(self) -> tuple[Piece, ...]:
         """One piece a group, in the groups' order."""
-        return self._pieces
-
-    @cached_property
-    def _pieces(self) -> tuple[Piece, ...]:
         return tuple(self._piece(group) for group in self.arrangement.groups)
 
     @cached_property

@@ -65,7 +65,7 @@ class AccessDoor(Fitting):
         """The frame, bent from one strip, and the door, a tray with hemmed edges."""
         frame, door = self._frame(shop), self._door(shop)
         check_flanges(frame, lambda _: "end_1", shop)
-        pieces = (*frame.pieces(), *door.pieces())
+        pieces = (*frame.pieces, *door.pieces)
         check_fit(pieces, shop, self.may_turn(shop), "width", self.width)
         return Made(
             pieces,

@@ -169,7 +169,7 @@ class Box(Fitting):
         ways = _ways(frozenset(closed), self.ends)
         turn = self.may_turn(shop)
         body, notes = choose(ways, self.arrangement, make, shop, turn, lambda _: "edges")
-        return Made(body.pieces(), body.seams(), notes)
+        return Made(body.pieces, body.seams(), notes)
 
     def open_ends(self) -> tuple[OpenEnd, ...]:
         """Its open faces, each with what is done to most of its edge."""

@@ -129,7 +129,7 @@ class Elbow(Fitting):
             (self._way(bend, shop),), "auto", make, shop, self.may_turn(shop)
         )
         more = tuple(self._notes(shop))
-        return Made(body.pieces(), body.seams(), (*notes, *more), tuple(self._vanes(bend, shop)))
+        return Made(body.pieces, body.seams(), (*notes, *more), tuple(self._vanes(bend, shop)))
 
     def open_ends(self) -> tuple[OpenEnd, ...]:
         """Its two openings."""

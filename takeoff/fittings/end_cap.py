@@ -59,7 +59,7 @@ class EndCap(Fitting):
             return build(shop, cuboid, way, "pittsburgh", lambda *_: self._edge(shop), {}, wide)
 
         body, notes = choose((CAP,), "auto", make, shop, self.may_turn(shop), lambda _: "edge")
-        return Made(body.pieces(), (), notes)
+        return Made(body.pieces, (), notes)
 
     def open_ends(self) -> tuple[OpenEnd, ...]:
         """The side with which it closes a duct."""

@@ -133,7 +133,7 @@ class Offset(Fitting):
         rolled = ogee.two_axes or rolled_sides_receive(shop, self.seam)
         way, turn = _four_pieces(ogee, rolled), self.may_turn(shop)
         body, notes = first_possible((way,), self.arrangement, make, shop, turn)
-        return Made(body.pieces(), body.seams(), (*notes, *self._notes(ogee, shop)))
+        return Made(body.pieces, body.seams(), (*notes, *self._notes(ogee, shop)))
 
     def _ogee(self) -> Ogee:
         shift = self.offset_side, self.offset_up

@@ -62,7 +62,7 @@ class Tap(Fitting):
         size = self._entry(shop)
         body = self._body(shop, size)
         check_bends(body.walls, lambda _: "length", shop)
-        pieces = body.pieces()
+        pieces = body.pieces
         check_fit(pieces, shop, self.may_turn(shop), "length", self.length)
         return Made(pieces, body.seams(), self._notes(shop, size), (), (self._hole(shop, size),))
 

@@ -93,7 +93,7 @@ class Tee(Fitting):
         """The wall away from the branch, the two walls that turn into it, and two cheeks."""
         body = self._body(shop)
         check_bends(body.walls, self._column, shop)
-        pieces = body.pieces()
+        pieces = body.pieces
         check_fit(pieces, shop, self.may_turn(shop), "length", self.length)
         return Made(pieces, body.seams())
 

@@ -91,7 +91,7 @@ class Wye(Fitting):
         self._check_widths(shop)
         body = self._body(shop)
         check_bends(body.walls, self._column, shop)
-        pieces = body.pieces()
+        pieces = body.pieces
         check_fit(pieces, shop, self.may_turn(shop), "width", self.width)
         return Made(pieces, body.seams())
 

@@ -8,7 +8,7 @@ down, towards the outside. Lengths are inches.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from types import MappingProxyType
 from typing import TYPE_CHECKING
@@ -153,6 +153,12 @@ class Piece:
     def bends(self) -> tuple[Hinge, ...]:
         """Every bend line: those of the tree and those that close it."""
         return self.hinges + self.closing
+
+    def called(self, name: str) -> Piece:
+        """The piece under another name."""
+        renamed = replace(self, name=name)
+        renamed.kept.extend(self.kept)
+        return renamed
 
     def facet(self, name: str) -> Facet:
         """The facet of that name; KeyError when there is none."""

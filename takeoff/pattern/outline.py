@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from itertools import combinations
@@ -170,7 +170,10 @@ class _Walk:
             home = _entering_edge(edges, entered)
             edges = [*edges[home + 1 :], *edges[:home]]
             self.points.extend((entered.start, edges[0][0]))
-        pending = self.children.get(facet.name, [])
+        pending = [
+            (hinge, near(hinge.start), near(hinge.end))
+            for hinge in self.children.get(facet.name, [])
+        ]
         for start, end in edges:
             self.points.append(start)
             for hinge in _hanging(pending, near(start), near(end)):
@@ -192,11 +195,12 @@ def _entering_edge(edges: list[tuple[Point, Point]], entered: Hinge) -> int:
     raise ValueError(f"bend line to {entered.child!r} does not lie on one of its edges")
 
 
-def _hanging(hinges: list[Hinge], start: Point, end: Point) -> list[Hinge]:
-    """The bend lines that lie on an edge, in the order they are met on it."""
+def _hanging(hinges: Sequence[tuple[Hinge, Point, Point]], start: Point, end: Point) -> list[Hinge]:
+    """The bend lines that lie on an edge, each with its two ends, in the order they are met."""
     direction = unit(start, end)
-    here = [h for h in hinges if _runs_along(near(h.start), near(h.end), start, end)]
-    return sorted(here, key=lambda hinge: dot(minus(near(hinge.start), start), direction))
+    here = [each for each in hinges if _runs_along(*each[1:], start, end)]
+    here.sort(key=lambda each: dot(minus(each[1], start), direction))
+    return [hinge for hinge, *_ in here]
 
 
 def _runs_along(first: Point, last: Point, start: Point, end: Point) -> bool:

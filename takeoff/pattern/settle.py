@@ -23,12 +23,18 @@ def settle(piece: Piece) -> Piece:
 
 def moved(piece: Piece, place: Callable[[Point], Point]) -> Piece:
     """The flat piece moved on the sheet, every point by the same rigid motion."""
+    places: dict[int, Point] = {}  # facets share points; to hash them takes as long as to move them
+
+    def once(point: Point) -> Point:
+        if id(point) not in places:
+            places[id(point)] = place(point)
+        return places[id(point)]
 
     def all_moved(points: Iterable[Point]) -> tuple[Point, ...]:
-        return tuple(place(point) for point in points)
+        return tuple(once(point) for point in points)
 
     def lines(hinges: Iterable[Hinge]) -> tuple[Hinge, ...]:
-        return tuple(replace(h, start=place(h.start), end=place(h.end)) for h in hinges)
+        return tuple(replace(h, start=once(h.start), end=once(h.end)) for h in hinges)
 
     laid = replace(
         piece,
@@ -39,13 +45,13 @@ def moved(piece: Piece, place: Callable[[Point], Point]) -> Piece:
             replace(
                 h,
                 points=all_moved(h.points),
-                centre=place(h.centre) if h.centre is not None else None,
+                centre=once(h.centre) if h.centre is not None else None,
             )
             for h in piece.holes
         ),
         notches=tuple(replace(n, points=all_moved(n.points)) for n in piece.notches),
     )
-    laid.kept.append(outline(piece).moved(place))
+    laid.kept.append(outline(piece).moved(once))
     return laid
 
 

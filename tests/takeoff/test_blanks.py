@@ -46,10 +46,10 @@ def test_equal_fittings_are_taken_apart_once() -> None:
     # what a fitting joins changes nothing of it; its mark, its copies and its metal do
     duct = {"width": 10, "height": 6, "length": 40}
     lines = (
-        line(2, "A", "straight duct", 3, **duct),
-        line(3, "B", "straight duct", **duct, connects_to="A"),
-        line(4, "C", "straight duct", gauge=24, **duct),
-        line(5, "D", "straight duct", **(duct | {"length": 41})),
+        line(2, "A", "straight duct", 3, 26, **duct),
+        line(3, "B", "straight duct", 1, 26, **duct, connects_to="A"),
+        line(4, "C", "straight duct", 1, 24, **duct),
+        line(5, "D", "straight duct", 1, 26, **(duct | {"length": 41})),
     )
     made = make_job(Job("job", INCH, lines), default(), sizes)
     assert made[0].made is made[1].made
