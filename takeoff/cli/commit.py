@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from takeoff.stockroom import PiecesGone, Room, Step
     from takeoff.storekeeping.plan_file import PlanOnFile
 
+HIDDEN = "***"
+"""Stands in the place of a room for a password."""
+
 MOST_PLANS = 5
 """So often is planned again before the shop is told to do it by hand."""
 
@@ -154,10 +157,12 @@ def _advice(plan: PlanOnFile, room: str | None) -> str:
 
     if not plan.again:
         return "Plan again."
-    # the place may hold a password: as the plan tells it, it does not
-    here = ["--room", plan.room] if room else []
+    # with a password in it the place can't be told, and without it it can't be typed
+    whole = HIDDEN not in plan.room
+    here = ["--room", plan.room] if room and whole else []
     again = join(["blankwright", *plan.again, *here])
-    return f"Plan again:\n  {again}\nor commit with --replan, which does so and commits."
+    how = " with your --room" if room and not whole else ""
+    return f"Plan again{how}:\n  {again}\nor commit with --replan, which does so and commits."
 
 
 def _plan_again(plan: PlanOnFile, place: str) -> None:
