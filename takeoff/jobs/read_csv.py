@@ -87,12 +87,15 @@ def _table(words: str, separator: str, source: str) -> list[list[str]]:
     """Every row of the text, blank ones too, each cell as it is written."""
     import pandas  # noqa: PLC0415 - slow to load
 
+    # a heading as wide as any list, so that a row of a million cells is read no further
+    heading = separator.join(map(str, range(MOST_COLUMNS)))
     try:
         frame = pandas.read_csv(
-            io.StringIO(words),
+            io.StringIO(f"{heading}\n{words}"),
             sep=separator,
-            header=None,
-            names=range(MOST_COLUMNS + 1),
+            header=0,
+            names=range(MOST_COLUMNS),
+            usecols=range(MOST_COLUMNS),
             index_col=False,
             dtype=str,
             na_filter=False,
@@ -100,23 +103,32 @@ def _table(words: str, separator: str, source: str) -> list[list[str]]:
             skipinitialspace=True,
             nrows=MOST_ROWS + 1,
         )
-    except pandas.errors.EmptyDataError:
-        return []
     except pandas.errors.ParserError as error:
         raise _not_csv(str(error), source) from error
     if len(frame) > MOST_ROWS:
         raise too_many_rows(source)
-    if too_wide := (frame[MOST_COLUMNS] != "").to_numpy().nonzero()[0].tolist():
-        raise too_many_columns(source, too_wide[0] + 1)
+    _check_width(words, separator, source)
     width = int((frame != "").any().to_numpy().nonzero()[0].max(initial=0)) + 1
     rows: list[list[str]] = frame.iloc[:, :width].to_numpy().tolist()
     return rows
 
 
+def _check_width(words: str, separator: str, source: str) -> None:
+    """JobFaults where a row goes on beyond the columns that are read."""
+    rows = csv.reader(io.StringIO(words, newline=None), delimiter=separator, skipinitialspace=True)
+    try:
+        for number, row in enumerate(rows, start=1):
+            if any(row[MOST_COLUMNS:]):
+                raise too_many_columns(source, number)
+    except csv.Error as error:
+        reason = f"line {rows.line_num} has a cell that is longer than any text"
+        raise unreadable(source, reason, "Take it out.") from error
+
+
 def _not_csv(told: str, source: str) -> JobFaults:
     if found := re.search(r"EOF inside string starting at row (\d+)", told):
-        reason = f"a quotation mark that opens in row {int(found[1]) + 1} does not close"
+        reason = f"a quotation mark that opens in row {int(found[1])} does not close"
         return unreadable(source, reason, "Close it, or take it out.")
     if found := re.search(r"Expected \d+ fields in line (\d+)", told):
-        return too_many_columns(source, int(found[1]))
+        return too_many_columns(source, int(found[1]) - 1)
     return unreadable(source, f"it is not CSV ({told.strip()})")
