@@ -19,6 +19,7 @@ from takeoff.withdrawal import Draw
 
 USUAL_SECONDS = "10"
 MOST_SECONDS = 1800
+MOST_LISTED = 50
 DRAWS = {
     Draw.ALL: "offcuts on the rack and sheets on hand, then sheets to buy",
     Draw.OFFCUTS: "offcuts on the rack, then sheets to buy",
@@ -93,8 +94,9 @@ def seconds_field(value: str, about: str, wrong: str = "") -> FormField:
 
 
 def lines(ask: Ask, job: StoredJob) -> list[RunLine]:
-    """The runs of a job, the newest first."""
-    return [RunLine(run, run.about.version != job.version) for run in ask.desk.runs.of_job(job.id)]
+    """The newest runs of a job."""
+    mine = ask.desk.runs.of_job(job.id)[:MOST_LISTED]
+    return [RunLine(run, run.about.version != job.version) for run in mine]
 
 
 def _usual_draw(ask: Ask) -> Draw:

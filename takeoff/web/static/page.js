@@ -15,6 +15,16 @@
     }
   });
 
+  /* A plan goes on while the page is out of reach; it is asked for again every second. */
+  document.addEventListener("htmx:sendError", (event) => {
+    const lost = document.getElementById("lost");
+    if (lost && event.target.id === "clock") lost.hidden = false;
+  });
+  document.addEventListener("htmx:afterSwap", () => {
+    const lost = document.getElementById("lost");
+    if (lost) lost.hidden = true;
+  });
+
   /* When the page is out of reach, say so beside the picture; what was typed stays. */
   for (const failure of ["htmx:sendError", "htmx:responseError", "htmx:timeout"]) {
     document.addEventListener(failure, (event) => {

@@ -23,6 +23,7 @@ FLAGS = (
 )
 EXPECTED = (
     "Failed to load resource: the server responded with a status of 4",  # a form that is refused
+    "Failed to load resource: net::",  # the network that a test takes away
     "htmx:afterRequest, ",  # a preview that a newer one, or another page, has made idle
     "htmx:send",
 )

@@ -3,9 +3,11 @@
 import csv
 import io
 import re
+from fractions import Fraction
 
 import pytest
 
+from takeoff.stockroom import NewOffcut
 from takeoff.web.desk import Desk
 from takeoff.web.runs import State
 from tests.takeoff.web.conftest import Visitor, inputs
@@ -185,3 +187,20 @@ def test_a_comparison_that_is_cut_short_shows_what_is_finished(
     run = finish(desk, key)
     assert (run.state, run.early) == (State.DONE, True)
     assert "choices were finished when it was ended" in visitor.get(f"/runs/{key}").text
+
+
+def test_a_plan_takes_what_the_shop_has(visitor: Visitor, desk: Desk) -> None:
+    job = kept(desk, DUCT)
+    bare = visitor.get(f"/jobs/{job.id}/plan").text
+    assert 'value="nothing" checked' in bare
+    step = desk.room.rack.add([NewOffcut("galvanized", 26, Fraction(60), Fraction(48), "bay <3>")])
+    assert 'value="all" checked' in visitor.get(f"/jobs/{job.id}/plan").text
+    page = visitor.post(f"/jobs/{job.id}/plan", {"seconds": "1", "draw": "all"})
+    key = page.url.path.rpartition("/")[2]
+    assert finish(desk, key).state is State.DONE
+    page = visitor.get(f"/runs/{key}").text
+    assert "Nothing has to be bought." in page
+    assert f"{step.labels[0]} (bay &lt;3&gt;)" in page
+    assert "off the rack" in visitor.get(f"/runs/{key}/sheets/1").text
+    assert visitor.get(f"/runs/{key}/files/from_stock.csv").status_code == 200
+    assert desk.room.rack.free()  # a plan promises nothing

@@ -4,7 +4,6 @@ import os
 import signal
 import subprocess
 import sys
-import time
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
@@ -19,6 +18,7 @@ from takeoff.web.runs import Busy, Kind, NoSuchRun, PlanOrder, Run, Runs, State,
 from takeoff.web.runs.record import About
 from takeoff.web.runs.runner import MOST_WAITING
 from takeoff.web.runs.shelf import FolderTaken
+from tests.takeoff.web.jobs_kept import BAKERY
 
 from .waiting import lives, until
 
@@ -187,15 +187,19 @@ def test_what_was_live_is_marked_stopped_at_the_next_start(runs: Runs, tmp_path:
             again.run("damaged")
 
 
-SERVER = f"""
+SERVER = """
 import sys, time
 from pathlib import Path
-from tests.takeoff.web.runs.test_runner import ORDER, pid_of
-from takeoff.web.runs import Runs, Kind, process
+from tests.takeoff.web.runs.test_runner import pid_of
+from takeoff.jobs.files import read_job
+from takeoff.profile import default
+from takeoff.stock import standard
+from takeoff.web.runs import Kind, PlanOrder, Runs
 from takeoff.web.runs.record import About
-process.MODULE = {PATIENT!r}
+shop = default()
+order = PlanOrder(read_job(Path(sys.argv[2])), standard(shop), shop, 1800.0)
 runs = Runs(Path(sys.argv[1]))
-run = runs.start(About(Kind.PLAN, 1, "Elm", 1, 1.0), ORDER)
+run = runs.start(About(Kind.PLAN, 1, "Elm", 1, 1800.0), order)
 while not (runs.moment(run).progress and runs.moment(run).progress.found):
     time.sleep(0.01)
 print(pid_of(runs), flush=True)
@@ -203,9 +207,13 @@ time.sleep(60)
 """
 
 
-def test_a_server_that_is_killed_leaves_no_process_and_no_plan(tmp_path: Path) -> None:
+def test_a_server_that_is_killed_leaves_no_process_and_no_plan(
+    tmp_path: Path,
+) -> None:
     server = subprocess.Popen(
-        [sys.executable, "-c", SERVER, str(tmp_path)], stdout=subprocess.PIPE, text=True
+        [sys.executable, "-c", SERVER, str(tmp_path), str(BAKERY)],
+        stdout=subprocess.PIPE,
+        text=True,
     )
     with server:
         assert server.stdout is not None
@@ -213,7 +221,6 @@ def test_a_server_that_is_killed_leaves_no_process_and_no_plan(tmp_path: Path) -
         assert lives(pid)
         server.send_signal(signal.SIGKILL)
     until(lambda: not lives(pid), "the end of the orphan", 10)
-    time.sleep(0.1)
     with closing(Runs(tmp_path)) as runs:
         (over,) = runs.of_job(1)
         assert over.state is State.STOPPED
