@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from takeoff.findings import findings
-from takeoff.lengths import GRIDS, Unit, show_exactly, show_with_unit
+from takeoff.lengths import GRIDS, Length, Unit, show_exactly, show_with_unit
 from takeoff.nest import JobPlan
 from takeoff.profile import changes
 from takeoff.settings import Profile
@@ -26,10 +26,7 @@ def _sentences(plan: JobPlan) -> Iterator[str]:
     rounded = f"{step} {unit.name}" if step else f"1/{plan.grid.per_inch} in"
     yield f"Blanks are laid out in sizes rounded up to the next {rounded}."
     yield _cutting(profile, unit)
-    yield (
-        f"A leftover is kept when it is at least {show_with_unit(profile.offcut.min_side, unit)} "
-        f"on its short side and {profile.offcut.min_area_ft2:g} ft2; the rest counts as scrap."
-    )
+    yield from _kept(plan)
     if profile.grain.turn:
         yield "Blanks may be turned a quarter on the sheet unless their row says otherwise."
     else:
@@ -38,6 +35,22 @@ def _sentences(plan: JobPlan) -> Iterator[str]:
         yield (
             f"{metal.material.capitalize()} {metal.gauge} ga: {float(metal.thickness):.4f} in "
             f"thick, {float(metal.weight):.3f} lb/ft2 ({metal.source})."
+        )
+
+
+def _kept(plan: JobPlan) -> Iterator[str]:
+    """What is worth keeping, by gauge where the shop keeps smaller pieces of some."""
+    unit = plan.job.unit
+    rules: dict[tuple[Length, float], list[str]] = {}
+    for group in plan.groups:
+        rule = plan.profile.offcut.of(group.metal.gauge)
+        names = rules.setdefault((rule.min_side, rule.min_area_ft2), [])
+        names.append(f"{group.metal.material} {group.metal.gauge} ga")
+    for (side, area), names in rules.items():
+        of = f" of {', '.join(names)}" if len(rules) > 1 else ""
+        yield (
+            f"A leftover{of} is kept when it is at least {show_with_unit(side, unit)} "
+            f"on its short side and {area:g} ft2; the rest counts as scrap."
         )
 
 

@@ -18,6 +18,7 @@ from takeoff.drawing.sheet_page import sheet_pages
 from takeoff.layouts import layouts
 from takeoff.lengths import INCH
 from takeoff.papers import Contents, contents, write_all
+from takeoff.papers.assumed import assumed
 from takeoff.papers.from_stock_csv import from_stock_csv
 from takeoff.papers.order_csv import COLUMNS, order_csv
 from takeoff.papers.plan_json import plan_json
@@ -25,6 +26,7 @@ from takeoff.papers.report_html import report_html
 from takeoff.papers.terminal import summary
 from takeoff.supply import Draw, Supply
 from takeoff.withdrawal import OnHand, OnRack
+from tests.takeoff.papers.plans import planned as planned_rows
 from tests.takeoff.test_withdrawal import offcut, planned, room
 
 NASTY = "<b>bay & 3</b>"
@@ -148,3 +150,17 @@ def test_without_a_room_nothing_is_said_of_one(tmp_path: Path) -> None:
     assert json.loads(plan_json(plain, []))["room"] is None
     files = write_all(plain, tmp_path / "plan", extras=())
     assert "from_stock.csv" not in {file.name for file in files}
+
+
+def test_what_is_kept_is_told_by_gauge_where_it_differs() -> None:
+    rows = (
+        ("C1", "end cap", 1, 26, {"width": "20", "height": "8"}),
+        ("C2", "end cap", 1, 18, {"width": "20", "height": "8"}),
+    )
+    told_of = [each for each in assumed(planned_rows(rows)) if each.startswith("A leftover")]
+    assert told_of == [
+        "A leftover of galvanized 26 ga is kept when it is at least 6 in on its short side and "
+        "1 ft2; the rest counts as scrap.",
+        "A leftover of galvanized 18 ga is kept when it is at least 4 in on its short side and "
+        "0.5 ft2; the rest counts as scrap.",
+    ]
