@@ -20,6 +20,7 @@ from nesting.repeats import cut_repeats, repeated
 
 BUILD_SHARE, EXACT_SHARE, REPEATS_SHARE, SEARCH_SHARE = 0.3, 0.6, 0.8, 0.95
 BLANKS_OF_A_STEP = 100  # placed by a heuristic, as against a step limit
+BUILD_SIZES_SHARE = 0.06  # the search soon passes what is built from several sizes
 BUILD_OFTEN_SHARE = 0.1  # where blanks repeat, the linear programme is worth more than the start
 
 
@@ -65,13 +66,18 @@ class Phases:
             self.incumbent.offer(Limited(self.reduction).search(budget.share(0.9), self.seed))
             return
         often = repeated(self.reduction.reduced)
-        self._build(budget.share(BUILD_OFTEN_SHARE if often else BUILD_SHARE))
+        self._build(budget.share(self._build_share(often)))
         if not self._done(budget):
             self._fill_exactly(budget.share(EXACT_SHARE))
         if often and not self._done(budget):
             self._cut_repeats(budget.share(REPEATS_SHARE))
         if not self._done(budget):
             self._search(budget.share(SEARCH_SHARE))
+
+    def _build_share(self, often: bool) -> float:
+        if len(self.incumbent.reduced.bin_w) > 1:
+            return BUILD_SIZES_SHARE
+        return BUILD_OFTEN_SHARE if often else BUILD_SHARE
 
     def _done(self, budget: Budget) -> bool:
         return self.incumbent.proved() or budget.spent()

@@ -148,6 +148,6 @@ def _audit_missing(state: State, nodes: list[int]) -> None:
 def _audit_sheets(state: State) -> None:
     s = state.table
     used = Counter(int(kind) for kind in s[table.SKIND, : _head(state, table.SHEETS)])
-    for kind, at_hand in enumerate(state.reduced.bin_qty):
+    for kind, at_hand in enumerate(state.kinds[2].tolist()):
         assert s[table.USED, kind] == used[kind], f"kind {kind}: count of open sheets is wrong"
         assert at_hand < 0 or used[kind] <= at_hand, f"kind {kind}: more than are at hand"

@@ -20,6 +20,8 @@ class Goal:
         best: by `Layouts.rank`.
         missing: area missing in it, or inf before there is any.
         limit: the most that sheets may cost to count as better.
+        hoped: cost of stock that would do if sheets could always be filled as the best ones were;
+            0 before anything is known.
     """
 
     def __init__(
@@ -35,6 +37,7 @@ class Goal:
         self.best = Layouts.empty()
         self.missing: float = math.inf
         self.limit = math.inf
+        self.hoped = 0.0
         self._lock = threading.Lock()
         if start is not None:
             self._take(start)
@@ -58,6 +61,16 @@ class Goal:
                 self._take(layouts)
                 if self.report is not None:
                     self.report(layouts)
+
+    def held(self, missing: float, cost: float) -> None:
+        """Learn that stock of a cost held all but a part of the items' worth."""
+        if missing < 1:
+            hoped = cost / (1 - missing)
+            self.hoped = min(self.hoped or hoped, hoped)
+
+    def prove(self) -> None:
+        """Take it that no cheaper stock could hold the items."""
+        self.bound = math.inf
 
     def reached(self) -> bool:
         """Tell whether nothing better can exist."""

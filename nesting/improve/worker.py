@@ -11,15 +11,19 @@ from nesting.budget import Budget
 from nesting.improve.goal import Goal
 from nesting.improve.settings import Settings
 from nesting.improve.state import State
+from nesting.improve.targets import Targets
 from nesting.kernels import dials
 from nesting.kernels.climb import climb, energy
 from nesting.kernels.leftovers import WHOLE
-from nesting.kernels.ruin import close_costly
+from nesting.kernels.ruin import close_costly, close_surplus
 from nesting.kernels.table import HEAD, MISSING
 from nesting.reduce import Reduced
 
 # An energy that no state has.
 ANY = 1 << 62
+
+# Moves without fewer items missing after which other stock is taken; the next time more.
+PATIENCE, PATIENCE_PER_ITEM, LONGER = 4000, 30, 1.15
 
 
 class Worker:
@@ -36,8 +40,13 @@ class Worker:
         self.history = np.zeros(settings.history, dtype=np.int64)
         self.clock = np.zeros(3, dtype=np.int64)
         self.dials = _dials(settings, number, several=len(reduced.bin_cost) > 1)
-        self.enough = int(self.state.table[HEAD, MISSING])
+        self.all = self.enough = int(self.state.table[HEAD, MISSING])
+        self.patience = PATIENCE + PATIENCE_PER_ITEM * int(reduced.demand.sum())
         self.limit = math.inf
+        self.targets: Targets | None = None
+        self.cost = math.inf
+        self.least = 0
+        self.vain = 0
         self.idle = 0
         self._forget(ANY)
 
@@ -45,7 +54,9 @@ class Worker:
         """Work until the goal's bound is met or the budget is spent, one spell at the least."""
         spell = 1
         while not self.goal.reached():
-            self._get_under(self.goal.limit)
+            self._aim(self.goal.limit)
+            if self.goal.reached():
+                return
             left = budget.steps_left()
             budget.use(self._climb(spell if left is None else max(1, min(spell, left))))
             if self.state.table[HEAD, MISSING] <= self.enough:
@@ -71,7 +82,7 @@ class Worker:
                 st.items,
                 st.kinds,
                 st.reduced.bin_cost,
-                self.limit,
+                self.limit if self.targets is None else math.inf,
                 st.places,
                 self.history,
                 self.clock,
@@ -81,12 +92,53 @@ class Worker:
             )
         )
 
+    def _aim(self, limit: float) -> None:
+        """Go for less than the best layouts cost: any cheaper stock, or one choice of it."""
+        if limit == self.limit:
+            if self.targets is not None:
+                self._watch(self.targets)
+            return
+        self.enough = 0  # the best lacks nothing: only complete layouts count
+        if math.isinf(self.limit):
+            self.targets = Targets.of(
+                self.state.reduced, self.goal.best, self.goal.bound, limit, self.draw
+            )
+            if self.targets is not None:
+                self.dials[[dials.RESIZE, dials.COST_PART]] = 0
+        elif self.targets is not None:
+            self.targets.succeeded()
+        self.limit = limit
+        if self.targets is None:
+            self._get_under(limit)
+        elif self.cost > limit:
+            self._open(self.targets)
+
+    def _watch(self, targets: Targets) -> None:
+        """Give up the stock that is open when the items missing have not become less for long."""
+        missing = int(self.state.table[HEAD, MISSING])
+        if missing < self.least:
+            self.least, self.vain = missing, int(self.clock[0])
+        elif self.clock[0] > self.vain + self.patience:
+            targets.failed()
+            self.patience = int(self.patience * LONGER)
+            self.goal.held(self.least / self.all, self.cost)
+            self._open(targets)
+
+    def _open(self, targets: Targets) -> None:
+        """Take up another choice of stock."""
+        counts = targets.next(self.limit, self.goal.hoped)
+        if counts is None:
+            self.goal.prove()
+            return
+        st = self.state
+        st.kinds[2] = counts
+        self.cost = float(counts @ st.reduced.bin_cost)
+        close_surplus(st.table, st.log, self.rng, st.knots, st.worth, st.kinds[2])
+        self.least, self.vain = ANY, int(self.clock[0])
+        self._forget(ANY)
+
     def _get_under(self, limit: float) -> None:
         """Close sheets until their cost is within a new limit."""
-        if limit == self.limit:
-            return
-        self.limit = limit
-        self.enough = 0  # the best lacks nothing: only complete layouts count
         st = self.state
         close_costly(st.table, st.log, self.rng, st.knots, st.worth, st.reduced.bin_cost, limit)
         self._forget(ANY)

@@ -43,7 +43,8 @@ def best_place(
 ) -> tuple[int, bool, int]:
     """Give the cheapest place for an item: place in the list (or NONE), turned, first cut.
 
-    A place is overlooked with a probability of ``blinks / 1024``.
+    A place is overlooked with a probability of ``blinks / 1024``. Two leftovers are worth no more
+    than one of their area: a place that would lose too much even so is passed by.
     """
     best_cost, best_at, best_turned, best_first = 0, NONE, False, 0
     for at in range(s[HEAD, LEFTOVERS]):
@@ -53,6 +54,8 @@ def best_place(
         if not (straight or turned) or draw(rng, 1024) < blinks:
             continue
         whole = s[WORTH, s[LNODE, at]]
+        if best_at >= 0 and whole - value(knots, room_w * room_h - w * h) >= best_cost:
+            continue
         if straight:
             cost, first = cut_cost(knots, w, h, room_w, room_h, whole)
             if best_at < 0 or cost < best_cost:

@@ -13,6 +13,7 @@ from nesting.kernels.table import (
     PARENT,
     ROWS,
     SHEETS,
+    SKIND,
     SROOT,
     STRUCTURE,
     USED,
@@ -54,3 +55,14 @@ def close_costly(
     while s[HEAD, SHEETS] > 0 and open_cost(s, kinds_cost) > limit:
         remove(s, log, knots, worth, s[SROOT, draw(rng, s[HEAD, SHEETS])])
         log[0] = 1
+
+
+@njit(cache=True, nogil=True)
+def close_surplus(s: Ints, log: Ints, rng: Ints, knots: Floats, worth: Ints, at_hand: Ints) -> None:
+    """Close sheets of the kinds of which more are open than at hand, drawn at random."""
+    for kind in range(at_hand.size):
+        while s[USED, kind] > at_hand[kind]:
+            sheet = draw(rng, s[HEAD, SHEETS])
+            if s[SKIND, sheet] == kind:
+                remove(s, log, knots, worth, s[SROOT, sheet])
+                log[0] = 1

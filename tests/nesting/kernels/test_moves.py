@@ -14,7 +14,7 @@ from nesting.kernels import dials as dial
 from nesting.kernels.guillotine import remove
 from nesting.kernels.recreate import recreate
 from nesting.kernels.resize import resize
-from nesting.kernels.ruin import close_costly, open_cost, ruin
+from nesting.kernels.ruin import close_costly, close_surplus, open_cost, ruin
 from nesting.kernels.table import (
     HEAD,
     KIND,
@@ -25,6 +25,7 @@ from nesting.kernels.table import (
     MISSING,
     SHEETS,
     SPARE,
+    USED,
     undo,
 )
 from tests.nesting.improve.arrays import reduced_of, reduced_or_skip
@@ -103,6 +104,20 @@ def test_sheets_never_cost_more_than_the_limit(problem, seed, part):
         fill(state, rng, limit)
         assert open_cost(state.table, costs) <= limit
     state.check()
+
+
+@given(problems(), st.integers(1, 2**31))
+@settings(max_examples=40, deadline=None)
+def test_no_more_sheets_stay_open_than_are_at_hand(problem, seed):
+    state, rng = State.of(reduced_or_skip(problem)), np.array([seed])
+    fill(state, rng)
+    kinds = state.kinds.shape[1]
+    at_hand = np.random.default_rng(seed).integers(0, 3, kinds)
+    state.kinds[2] = at_hand
+    close_surplus(state.table, state.log, rng, state.knots, state.worth, at_hand)
+    fill(state, rng)
+    state.check()
+    assert (state.table[USED, :kinds] <= at_hand).all()
 
 
 def test_an_item_that_fills_the_sheet_leaves_nothing():
