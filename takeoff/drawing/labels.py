@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from . import theme
 from .lettering import CAPITALS, LINE, largest, width
@@ -26,7 +27,7 @@ class Label:
     size: float
     upright: bool
 
-    @property
+    @cached_property
     def extent(self) -> Spot:
         """Room it takes on paper, points."""
         wide = max(width(line, self.size, bold=True) for line in self.lines)

@@ -47,12 +47,15 @@ def flat_pattern(
     below_it = letters_room(across) + letters_room(holes_across) + 2 * EDGE
     wide, long = float(shape.width), float(shape.length)
     scale = min((room[0] - beside_it) / wide, (room[1] - below_it) / long)
+    metal = (
+        *_metal(piece),
+        *_lines(piece),
+        *_hole_lines(piece, bool(holes_across), bool(holes_along)),
+    )
 
     def drawn(scale: float) -> Drawing:
         items = (
-            *_metal(piece),
-            *_lines(piece),
-            *_hole_lines(piece, bool(holes_across), bool(holes_along)),
+            *metal,
             *piece_labels(piece, order, unit, scale),
             *below(across, scale),
             *beside(along, scale),

@@ -12,8 +12,8 @@ from takeoff.pattern.facets import Forming, Hinge, Piece, Point
 from takeoff.pattern.marks import Axis, degrees, running_marks
 from takeoff.pattern.outline import outline
 
-Spot = tuple[float, float]
-"""A position on the piece, inches from its datum corner."""
+from .boxes import box_of, middle
+from .primitives import Spot, spots
 
 LETTERS = 0.3
 """Height of the letters, inches; smaller on a small piece."""
@@ -78,10 +78,10 @@ def strokes(piece: Piece, title: str, unit: Unit) -> tuple[Stroke, ...]:
     shape = outline(piece)
     letters = min(LETTERS, float(min(shape.width, shape.length)) / 12)
     return (
-        Path(Use.CUT, _spots(shape.points), closed=True),
-        *(Path(Use.CUT, _spots((slit.start, slit.end))) for slit in shape.slits),
+        Path(Use.CUT, spots(shape.points), closed=True),
+        *(Path(Use.CUT, spots((slit.start, slit.end))) for slit in shape.slits),
         *_holes(piece),
-        *(Path(_use(hinge), _spots((hinge.start, hinge.end))) for hinge in piece.bends),
+        *(Path(_use(hinge), spots((hinge.start, hinge.end))) for hinge in piece.bends),
         *_cross_breaks(piece),
         *_angles(piece, letters),
         *_marks(piece, letters, unit),
@@ -99,10 +99,10 @@ def _use(hinge: Hinge) -> Use:
 def _holes(piece: Piece) -> Iterator[Stroke]:
     for hole in piece.holes:
         if hole.centre is None or hole.diameter is None:
-            yield Path(Use.CUT, _spots(hole.points), closed=True)
+            yield Path(Use.CUT, spots(hole.points), closed=True)
             yield from _cross(_middle(hole.points))
         else:
-            centre = _spot(hole.centre)
+            (centre,) = spots((hole.centre,))
             yield Circle(Use.CUT, centre, float(hole.diameter) / 2)
             yield from _cross(centre)
 
@@ -118,8 +118,8 @@ def _cross_breaks(piece: Piece) -> Iterator[Stroke]:
     for name in piece.cross_break:
         corners = piece.facet(name).corners
         if len(corners) == 4:
-            yield Path(Use.SCRIBE, _spots((corners[0], corners[2])))
-            yield Path(Use.SCRIBE, _spots((corners[1], corners[3])))
+            yield Path(Use.SCRIBE, spots((corners[0], corners[2])))
+            yield Path(Use.SCRIBE, spots((corners[1], corners[3])))
 
 
 def _angles(piece: Piece, letters: float) -> Iterator[Stroke]:
@@ -127,7 +127,7 @@ def _angles(piece: Piece, letters: float) -> Iterator[Stroke]:
     for hinge in piece.hinges:
         if _use(hinge) is Use.SCRIBE:
             continue
-        (ax, ay), (bx, by) = _spot(hinge.start), _spot(hinge.end)
+        (ax, ay), (bx, by) = spots((hinge.start, hinge.end))
         turn = math.degrees(math.atan2(by - ay, bx - ax))
         upright = turn - 180 if turn > 90 else turn + 180 if turn <= -90 else turn
         way = "up" if hinge.angle > 0 else "down"
@@ -163,21 +163,11 @@ def _datum_end(piece: Piece, axis: Axis, at: float) -> float:
     )
 
 
-def _spot(point: Point) -> Spot:
-    return float(point[0]), float(point[1])
-
-
-def _spots(points: Iterable[Point]) -> tuple[Spot, ...]:
-    return tuple(_spot(point) for point in points)
-
-
 def _low_on(points: Iterable[Point], up: float) -> Spot:
     """Above the middle of the lowest reach of some points."""
-    spots = _spots(points)
-    return _middle(spots)[0], min(y for _, y in spots) + up
+    places = spots(points)
+    return _middle(places)[0], min(y for _, y in places) + up
 
 
 def _middle(points: Iterable[tuple[Length, Length]]) -> Spot:
-    spots = _spots(points)
-    xs, ys = [x for x, _ in spots], [y for _, y in spots]
-    return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+    return middle(box_of(spots(points)))

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from takeoff.drawing.strokes import Circle, Path, Spot, Stroke, Use, Words
+from takeoff.drawing.primitives import Spot
+from takeoff.drawing.strokes import Circle, Path, Stroke, Use, Words
 from takeoff.lengths import INCH, Unit
 
 if TYPE_CHECKING:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from xml.sax.saxutils import escape, quoteattr
 
-from takeoff.drawing.strokes import Circle, Path, Spot, Stroke, Use, Words
+from takeoff.drawing.primitives import Spot
+from takeoff.drawing.strokes import Circle, Path, Stroke, Use, Words
 from takeoff.lengths import INCH, Unit
 
 MARGIN = 0.25
