@@ -37,7 +37,8 @@ def above_zero(value: Fraction) -> Fraction:
     return value
 
 
-def _strip_size(value: Fraction) -> Fraction:
+def strip_size(value: Fraction) -> Fraction:
+    """The value; an error for a validator where it is wider than a strip can be."""
     if value > WIDEST_STRIP:
         raise refuse(f"is more than {WIDEST_STRIP} in", f"Give 0 to {WIDEST_STRIP} in.")
     return value
@@ -45,7 +46,7 @@ def _strip_size(value: Fraction) -> Fraction:
 
 ShopLength = Annotated[Fraction, PlainValidator(_read_length)]
 Positive = Annotated[ShopLength, AfterValidator(above_zero)]
-Strip = Annotated[ShopLength, AfterValidator(_strip_size)]
+Strip = Annotated[ShopLength, AfterValidator(strip_size)]
 Angle = Annotated[float, Field(ge=-180, le=180, allow_inf_nan=False)]
 Amount = Annotated[float, Field(ge=0, allow_inf_nan=False)]
 

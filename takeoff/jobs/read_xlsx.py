@@ -14,6 +14,7 @@ from takeoff.settings import Code
 from .job import Job
 from .refusals import (
     MOST_COLUMNS,
+    MOST_PARTS,
     MOST_ROWS,
     MOST_UNPACKED,
     too_many_columns,
@@ -59,9 +60,13 @@ def xlsx_cells(data: bytes, source: str = "") -> list[list[object]]:
 def _check_size(data: bytes, source: str) -> None:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as parts:
-            unpacked = sum(part.file_size for part in parts.infolist())
+            listed = parts.infolist()
+            unpacked = sum(part.file_size for part in listed)
     except (zipfile.BadZipFile, ValueError, OSError) as error:
         raise unreadable(source, "it is not a sound workbook", SAVE_AS) from error
+    if len(listed) > MOST_PARTS:
+        reason = f"it is made of more than {MOST_PARTS} parts"
+        raise unreadable(source, reason, "Keep the job list only.")
     if unpacked > MOST_UNPACKED:
         reason = f"unpacked it is larger than {MOST_UNPACKED // 1_000_000} MB"
         raise unreadable(source, reason, "Keep the job list only.")

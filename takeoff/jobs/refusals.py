@@ -10,6 +10,9 @@ MOST_BYTES = 20_000_000
 MOST_UNPACKED = 60_000_000
 """Bytes of a workbook's parts, unpacked: a small file can hold a huge sheet."""
 
+MOST_PARTS = 500
+"""Of a workbook: its sheets, and what belongs to them."""
+
 MOST_ROWS = 20_000
 MOST_COLUMNS = 200
 MOST_LETTERS = 500

@@ -42,6 +42,9 @@ class ShopNow:
 class ChangedElsewhere(TakeoffError):
     """The settings are others by now than those that were to be written over."""
 
+    def __init__(self) -> None:
+        super().__init__("The settings were changed by someone else meanwhile.")
+
 
 class ShopBook:
     """A profile's file, read again whenever it changed; for any number of threads.
@@ -84,6 +87,14 @@ class ShopBook:
             self._look()
             return self._text
 
+    def spoiled(self) -> str:
+        """What is wrong with the file as someone else left it; "" for nothing."""
+        try:
+            profiles.load(self.file if self.file.exists() else None)
+        except ProfileFault as error:
+            return str(error)
+        return ""
+
     def write(self, text: str, base: str) -> Profile:
         """Keep other settings, whole or not at all.
 
@@ -100,7 +111,7 @@ class ShopBook:
         with self._lock:
             self._look()
             if digest(self._text) != base:
-                raise ChangedElsewhere("The settings were changed by someone else meanwhile.")
+                raise ChangedElsewhere
             with whole_file(self.file) as aside:
                 aside.write_text(text, encoding="utf-8", newline="")
             self._text, self._profile = text, profile

@@ -13,6 +13,7 @@ from takeoff.jobs.write_xlsx import xlsx_bytes
 from takeoff.lengths import INCH, UNITS
 from takeoff.papers.names import file_word
 from takeoff.web.asking import Ask, get, post
+from takeoff.web.pages.jobs import LONGEST_NAME
 from takeoff.web.reading import imported, table_of
 from takeoff.web.showing import go, many, show, tell
 
@@ -37,7 +38,7 @@ def bring(ask: Ask) -> Response:
         faults = error.faults
         more = max(0, len(faults) - MOST_FAULTS)
         return show(ask, "import.html", 422, source=source, faults=faults[:MOST_FAULTS], more=more)
-    job = ask.desk.jobs.create(name, unit, rows)
+    job = ask.desk.jobs.create(name[:LONGEST_NAME], unit, rows)
     tell(ask, f"{source} is brought in with {many(len(rows), 'row')}.")
     return go(ask, f"/jobs/{job.id}")
 
