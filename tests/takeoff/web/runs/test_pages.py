@@ -9,7 +9,8 @@ import pytest
 
 from takeoff.stockroom import NewOffcut
 from takeoff.web.desk import Desk
-from takeoff.web.runs import State
+from takeoff.web.runs import Kind, Run, State
+from takeoff.web.runs.record import About
 from tests.takeoff.web.conftest import Visitor, inputs
 from tests.takeoff.web.jobs_kept import DUCT, kept
 
@@ -68,6 +69,16 @@ def test_a_fitting_that_cannot_be_made_is_told(visitor: Visitor, desk: Desk) -> 
     assert "No plan was made" in page
     assert "500" in page
     assert "Start again" in page
+
+
+def test_a_long_list_of_faults_stays_a_small_page(visitor: Visitor, desk: Desk) -> None:
+    job = kept(desk, DUCT)
+    told = "\n".join(f"row {n}: {'wide ' * 40}" for n in range(2000))
+    run = Run("0123456789abcdef", About(Kind.PLAN, job.id, "Elm", 1, 1.0), State.FAILED, told)
+    desk.runs._keep(run)
+    page = visitor.get(f"/runs/{run.key}")
+    assert len(page.content) < 60_000
+    assert "and 1900 more" in page.text
 
 
 def test_watching_and_taking_what_is_found(visitor: Visitor, desk: Desk) -> None:
