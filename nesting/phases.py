@@ -62,8 +62,7 @@ class Phases:
         if not len(self.reduction.reduced.demand):
             return
         if self.reduction.problem.shear != ShearLimits():
-            self.tell(PhaseStarted("search within the limits of the shear"))
-            self.incumbent.offer(Limited(self.reduction).search(budget.share(0.9), self.seed))
+            self._search_limited(budget.share(SEARCH_SHARE))
             return
         often = repeated(self.reduction.reduced)
         self._build(budget.share(self._build_share(often)))
@@ -132,6 +131,25 @@ class Phases:
             key=lambda layouts: layouts.rank(reduced),
         )
         return improve(reduced, start, 0.0, budget, self.seed, self.threads)
+
+    def _search_limited(self, budget: Budget) -> None:
+        """Strips, then the search; sheets whose cut order breaks a limit yet are packed anew."""
+        from nesting.improve.search import improve  # noqa: PLC0415 - numba loads when needed
+
+        self.tell(PhaseStarted("search within the limits of the shear"))
+        limited = Limited(self.reduction)
+        self.incumbent.offer(limited.pack())
+        if self._done(budget):
+            return
+        best, bound = self.incumbent.best, self.incumbent.bound
+        reduced = self.incumbent.reduced
+
+        def offer(layouts: Layouts) -> None:
+            if limited.beyond(layouts).any():
+                layouts = limited.mended(layouts)
+            self.incumbent.offer(layouts)
+
+        offer(improve(reduced, best, bound, budget, self.seed, self.threads, offer))
 
     def _search(self, budget: Budget) -> None:
         from nesting.improve.search import improve  # noqa: PLC0415 - numba loads when needed

@@ -12,6 +12,7 @@ import numpy as np
 from nesting.arrays import BoolArray, FloatArray, IntArray
 from nesting.model import MOST, Blank, Problem, ShearLimits, Stock
 from nesting.plan import Unplaced
+from nesting.shearable import shearable, why_not
 
 UNLIMITED = -1
 
@@ -127,6 +128,8 @@ def reduce_problem(problem: Problem, bins: Iterable[Bin] | None = None) -> Reduc
     if bins is None:
         bins = [usable_bin(problem, stock, stock.length) for stock in problem.stock]
     rooms = [room for room in bins if room.stock.qty != 0 and min(room.width, room.length) > 0]
+    limited = problem.shear != ShearLimits()
+    at_hand = [stock for stock in problem.stock if stock.qty != 0]
     types: dict[tuple[int, int, bool], list[Blank]] = {}
     unplaced = []
     for blank in problem.blanks:
@@ -135,11 +138,13 @@ def reduce_problem(problem: Problem, bins: Iterable[Bin] | None = None) -> Reduc
         key = _item_type(blank, problem.kerf, rooms)
         if key is None:
             unplaced.append(Unplaced(blank, blank.qty, _why_not(blank, problem)))
+        elif limited and not shearable(problem, blank, at_hand):
+            unplaced.append(Unplaced(blank, blank.qty, why_not(problem, blank)))
         else:
             types.setdefault(key, []).append(blank)
     keys = sorted(types, key=lambda key: (-key[0] * key[1], key))
     rooms = [room for room in rooms if any(_fits(key, room) for key in keys)]
-    if problem.shear == ShearLimits():
+    if not limited:
         rooms = _unbeaten(rooms)
     members = tuple(tuple(types[key]) for key in keys)
     reduced = replace(_arrays(keys, members, rooms), shear=_with_kerf(problem))

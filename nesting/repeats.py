@@ -5,6 +5,7 @@ all whole sheets, cut many times over. What they leave is a small problem of its
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
@@ -52,24 +53,16 @@ def cut_repeats(
     whole = layouts_of(reduced, make.dive(prices, spread=0.0))
     left = whole.unplaced(reduced)
     if left.any():
-        rest = solve_rest(_stock_left(demanding(reduced, left), whole), budget)
+        rest = solve_rest(stock_left(demanding(reduced, left), whole), budget)
         whole = whole.plus(_as_types(rest, np.flatnonzero(left > 0)))
     return whole, bound
 
 
-def _stock_left(rest: Reduced, used: Layouts) -> Reduced:
+def stock_left(rest: Reduced, used: Layouts) -> Reduced:
+    """The problem with the stock that some sheets leave."""
     copies = np.bincount(used.stock, minlength=len(rest.bin_w))
     limited = np.maximum(rest.bin_qty - copies, 0)
-    return Reduced(
-        rest.item_w,
-        rest.item_l,
-        rest.demand,
-        rest.turn,
-        rest.bin_w,
-        rest.bin_l,
-        rest.bin_cost,
-        np.where(rest.bin_qty < 0, rest.bin_qty, limited),
-    )
+    return replace(rest, bin_qty=np.where(rest.bin_qty < 0, rest.bin_qty, limited))
 
 
 def _as_types(part: Layouts, types: IntArray) -> Layouts:

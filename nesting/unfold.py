@@ -9,7 +9,7 @@ from nesting.plan import Placement, SheetLayout, Unplaced
 from nesting.reduce import Bin, Reduction
 
 USED_UP = "the stock at hand is used up"
-BEYOND_SHEAR = "the limits of the shear or the stock at hand don't allow it"
+BEYOND_SHEAR = "no room for it was found within the limits of the shear and the stock at hand"
 Place = tuple[int, int, int, int, int]  # y, x, item type, width, length: kerf still in
 
 

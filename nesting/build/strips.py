@@ -36,9 +36,7 @@ STYLES = tuple(
 )
 
 
-def fill_strips(
-    reduced: Reduced, left: IntArray, kind: int, style: Style, rng: np.random.Generator | None
-) -> list[Spot]:
+def fill_strips(reduced: Reduced, left: IntArray, kind: int, style: Style) -> list[Spot]:
     """Fill one sheet of a stock kind with strips; `left` is not used up.
 
     Args:
@@ -46,10 +44,9 @@ def fill_strips(
         left: int64[m], copies that may be used.
         kind: stock kind.
         style: of the strips.
-        rng: when given, it shuffles which item starts a strip.
     """
     if style.across:
-        return _fill(reduced, left.copy(), kind, style, rng)
+        return _fill(reduced, left.copy(), kind, style)
     flipped = replace(
         reduced,
         item_w=reduced.item_l,
@@ -57,13 +54,11 @@ def fill_strips(
         bin_w=reduced.bin_l,
         bin_l=reduced.bin_w,
     )
-    spots = _fill(flipped, left.copy(), kind, style, rng)
+    spots = _fill(flipped, left.copy(), kind, style)
     return [Spot(spot.item, spot.y, spot.x, spot.turned) for spot in spots]
 
 
-def _fill(
-    reduced: Reduced, left: IntArray, kind: int, style: Style, rng: np.random.Generator | None
-) -> list[Spot]:
+def _fill(reduced: Reduced, left: IntArray, kind: int, style: Style) -> list[Spot]:
     bin_w, bin_l = int(reduced.bin_w[kind]), int(reduced.bin_l[kind])
     width, length, turned = _lie(reduced, style.upright, bin_w)
     spots: list[Spot] = []
@@ -72,8 +67,7 @@ def _fill(
         fits = (left > 0) & (width <= bin_w) & (length <= bin_l - y)
         if not fits.any():
             return spots
-        order = length * (1.0 if rng is None else rng.uniform(0.6, 1.0, len(length)))
-        first = int(np.where(fits, order, -1.0).argmax())
+        first = int(np.where(fits, length, -1).argmax())
         height = int(length[first])
         low = height if style.even else 1
         left[first] -= 1

@@ -12,6 +12,7 @@ from nesting.kernels import table
 from nesting.kernels.leftovers import WHOLE, value_table
 from nesting.kernels.table import HEAD, KIND
 from nesting.layouts import Layouts
+from nesting.model import ShearLimits
 from nesting.reduce import Reduced
 
 POWER = 1.2
@@ -54,6 +55,7 @@ class State:
         s = table.empty_table(ROWS_PER_ITEM * copies + 64, types, kinds.shape[1])
         s[HEAD, table.LEAST_W] = np.where(reduced.turn, items[:2].min(axis=0), items[0]).min()
         s[HEAD, table.LEAST_H] = np.where(reduced.turn, items[:2].min(axis=0), items[1]).min()
+        s[HEAD, table.LIMITED : table.MAX_CUT + 1] = _limits(reduced.shear)
         log = np.ones(table.LOG_ROOM, dtype=np.int64)
         for item in range(types):
             if reduced.demand[item]:
@@ -69,6 +71,12 @@ class State:
     def check(self) -> None:
         """Rebuild all that follows from the trees and compare: AssertionError where it differs."""
         audit(self)
+
+
+def _limits(shear: ShearLimits) -> list[int]:
+    """Whether there are any limits, and each of them; 0 for none."""
+    found = [shear.stages or 0, int(shear.first_across), shear.min_strip, shear.max_cut or 0]
+    return [int(any(found)), *found]
 
 
 def layouts_of(s: IntArray, reduced: Reduced) -> Layouts:

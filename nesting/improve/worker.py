@@ -17,6 +17,7 @@ from nesting.kernels.climb import climb, energy
 from nesting.kernels.leftovers import WHOLE
 from nesting.kernels.ruin import close_costly, close_surplus
 from nesting.kernels.table import HEAD, MISSING
+from nesting.model import ShearLimits
 from nesting.reduce import Reduced
 
 # An energy that no state has.
@@ -39,7 +40,8 @@ class Worker:
         self.draw = np.random.default_rng(seed)
         self.history = np.zeros(settings.history, dtype=np.int64)
         self.clock = np.zeros(3, dtype=np.int64)
-        self.dials = _dials(settings, number, several=len(reduced.bin_cost) > 1)
+        several, limited = len(reduced.bin_cost) > 1, reduced.shear != ShearLimits()
+        self.dials = _dials(settings, number, several, limited)
         self.all = self.enough = int(self.state.table[HEAD, MISSING])
         self.patience = PATIENCE + PATIENCE_PER_ITEM * int(reduced.demand.sum())
         self.limit = math.inf
@@ -151,8 +153,11 @@ class Worker:
         self.idle = int(self.draw.integers(*self.settings.idle))
 
 
-def _dials(settings: Settings, number: int, several: bool) -> IntArray:
-    """What the kernels read; moves between kinds of stock only where there are several."""
+def _dials(settings: Settings, number: int, several: bool, limited: bool) -> IntArray:
+    """What the kernels read; moves between kinds of stock only where there are several.
+
+    Within the limits of a shear no sheet changes its kind: its cuts may be too long there.
+    """
     values = np.zeros(dials.DIALS, dtype=np.int64)
     values[dials.MEAN] = settings.means[number % len(settings.means)]
     values[dials.BLINK] = settings.blink
@@ -160,6 +165,6 @@ def _dials(settings: Settings, number: int, several: bool) -> IntArray:
     values[dials.SPARE_PART] = settings.spare_part
     if several:
         values[dials.CLOSE] = settings.close
-        values[dials.RESIZE] = settings.resize
+        values[dials.RESIZE] = 0 if limited else settings.resize
         values[dials.COST_PART] = settings.cost_part
     return values

@@ -5,7 +5,20 @@ from __future__ import annotations
 from numba import njit
 
 from nesting.kernels.leftovers import value
-from nesting.kernels.table import HEAD, LEFTOVERS, LH, LNODE, LW, NONE, WORTH, Floats, Ints, draw
+from nesting.kernels.limits import best_allowed_place
+from nesting.kernels.table import (
+    HEAD,
+    LEFTOVERS,
+    LH,
+    LIMITED,
+    LNODE,
+    LW,
+    NONE,
+    WORTH,
+    Floats,
+    Ints,
+    draw,
+)
 
 
 @njit(cache=True, nogil=True)
@@ -46,6 +59,8 @@ def best_place(
     A place is overlooked with a probability of ``blinks / 1024``. Two leftovers are worth no more
     than one of their area: a place that would lose too much even so is passed by.
     """
+    if s[HEAD, LIMITED]:
+        return best_allowed_place(s, rng, knots, w, h, turn, blinks)
     best_cost, best_at, best_turned, best_first = 0, NONE, False, 0
     for at in range(s[HEAD, LEFTOVERS]):
         room_w, room_h = s[LW, at], s[LH, at]

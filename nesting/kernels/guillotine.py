@@ -8,11 +8,13 @@ from __future__ import annotations
 from numba import njit
 
 from nesting.kernels.leftovers import refresh, set_slack, value
+from nesting.kernels.limits import may_tighten
 from nesting.kernels.table import (
     DIR,
     FIRST,
     HEAD,
     KIND,
+    LIMITED,
     NEXT,
     NONE,
     PARENT,
@@ -210,6 +212,8 @@ def tighten(s: Ints, log: Ints, knots: Floats, n: int) -> bool:
     """
     push = common_slack(s, n)
     if push == 0 or tighten_gain(s, knots, n, push) <= 0:
+        return False
+    if s[HEAD, LIMITED] and not may_tighten(s, n, push):
         return False
     if s[PARENT, n] < 0:
         n = lower_root(s, log, knots, n)

@@ -7,10 +7,12 @@ from numba import njit
 from nesting.kernels.dials import BLINK, HASTY
 from nesting.kernels.fit import best_place, count_places, fits
 from nesting.kernels.guillotine import insert, open_sheet
+from nesting.kernels.limits import may_open
 from nesting.kernels.ruin import open_cost
 from nesting.kernels.table import (
     HEAD,
     LH,
+    LIMITED,
     LNODE,
     LW,
     MISSING_TYPES,
@@ -41,6 +43,8 @@ def choose_kind(
         if not at_hand or kinds_cost[kind] > left:
             continue
         if fits(w, h, turn, kinds[0, kind], kinds[1, kind]):
+            if s[HEAD, LIMITED] and not may_open(s, w, h, turn, kinds[0, kind], kinds[1, kind]):
+                continue
             seen += 1
             if draw(rng, seen) == 0:
                 chosen = kind
@@ -126,6 +130,9 @@ def recreate(
         at, turned, first = best_place(s, rng, knots, w, h, turn, dials[BLINK])
         if at < 0:
             at, turned, first = best_place(s, rng, knots, w, h, turn, 0)
+        if at < 0:  # the shear can't cut it from any of them: a new sheet
+            places[item] = 0
+            continue
         n = s[LNODE, at]
         shift_places(s, places, items, n, -1)
         if turned:

@@ -43,10 +43,12 @@ STRUCTURE, FREE = -1, -2
 
 # Rows of HEAD. FREED: first of the chain of freed nodes (by NEXT); ROWS: rows ever used by nodes;
 # NODES: nodes in use; SPARE: summed worth of the leftovers; MISSING: of the items missing;
-# LEAST_W, LEAST_H: a leftover below them takes no item of the problem.
+# LEAST_W, LEAST_H: a leftover below them takes no item of the problem. LIMITED: the shear has any
+# of the limits that follow it, see `nesting.kernels.limits`.
 FREED, ROWS, NODES, LEFTOVERS, SHEETS, MISSING_TYPES, SPARE, MISSING = range(8)
 LEAST_W, LEAST_H = 8, 9
-HEAD_ROWS = 10
+LIMITED, STAGES, FIRST_ACROSS, MIN_STRIP, MAX_CUT = 10, 11, 12, 13, 14
+HEAD_ROWS = 15
 
 # log[0] is the first free place in the log; three places an entry: column, row, old value.
 LOG_ROOM = 3 << 16

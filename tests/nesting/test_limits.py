@@ -1,5 +1,8 @@
 """Limits of the shear over every kind of stock: the engine and the checker mean the same."""
 
+import random
+
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -14,7 +17,7 @@ from nesting import (
     solve,
     verify,
 )
-from tests.strategies_nesting import sizes
+from tests.strategies_nesting import cut_up, sizes
 
 
 def solved(problem, steps=5, **options):
@@ -87,3 +90,38 @@ ANY_LIMITS = st.builds(
 def test_any_limits_over_any_stock(blanks, stock, shear, rules):
     kerf, trim = rules
     solved(Problem(blanks, stock, kerf=kerf, trim=trim, shear=shear))
+
+
+@pytest.mark.parametrize(
+    "shear",
+    [ShearLimits(max_cut=96), ShearLimits(first_across=True), ShearLimits(max_cut=96, min_strip=3)],
+    ids=str,
+)
+@pytest.mark.parametrize("seed", range(3))
+def test_sheets_longer_than_the_shear_are_filled(shear, seed):
+    # each sheet takes two halves of 60 x 60, cut up at random, and is a little longer and wider
+    rng = random.Random(seed)
+    halves = [piece for _ in range(4) for piece in cut_up(rng, 60, 60, 5)]
+    blanks = [Blank(f"b{place}", *size) for place, size in enumerate(halves)]
+    problem = Problem(blanks, [Stock("62x124", 62, 124, 70.0)], shear=shear)
+    assert solved(problem, steps=150_000).cost == 140.0
+
+
+def test_what_no_shear_of_that_length_cuts_is_told_with_the_side():
+    stock = [Stock("60x120", 60, 120, 70.0), Stock("coil", 48, 144, 50.0, kind="coil")]
+    problem = Problem(
+        [Blank("long", 20, 110), Blank("full", 60, 110), Blank("A", 20, 90)],
+        stock,
+        shear=ShearLimits(max_cut=96),
+    )
+    plan = solved(problem)
+    assert [entry.blank.name for entry in plan.unplaced] == ["long"]
+    assert "side of 110 is beyond the shear's longest cut of 96" in plan.unplaced[0].reason
+
+
+def test_a_blank_that_other_limits_rule_out_is_told_with_them():
+    problem = Problem(
+        [Blank("A", 4, 4)], [Stock("s", 10, 10, 1.0)], shear=ShearLimits(min_strip=7, stages=2)
+    )
+    plan = solved(problem)
+    assert "hold-down 7, cuts in 2 stages" in plan.unplaced[0].reason

@@ -7,11 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting import Blank, Problem, Stock, solve, verify
+from nesting import Blank, Problem, ShearLimits, Stock, solve, verify
 from nesting.blocks import merged
 from nesting.cuts import Rect, cut_tree, groups, separable
 
 SHEET = Stock("sheet", 480, 960, 1.0)
+FREE = ShearLimits()
 
 
 def boxes(rects):
@@ -61,17 +62,18 @@ def test_a_tree_of_thousands():
 
 
 @pytest.mark.parametrize(
-    ("blanks", "stock"),
+    ("blanks", "stock", "shear"),
     [
-        ([Blank("A", 7, 11, qty=5000)], [SHEET]),
-        ([Blank("A", 3, 5, qty=2500), Blank("B", 5, 6, qty=2500)], [SHEET]),
-        ([Blank("A", 7, 11, qty=4000)], [Stock("coil", 480, 9600, 1.0, kind="coil")]),
+        ([Blank("A", 7, 11, qty=5000)], [SHEET], FREE),
+        ([Blank("A", 3, 5, qty=2500), Blank("B", 5, 6, qty=2500)], [SHEET], FREE),
+        ([Blank("A", 7, 11, qty=4000)], [Stock("coil", 480, 9600, 1.0, kind="coil")], FREE),
+        ([Blank("A", 7, 11, qty=5000)], [SHEET], ShearLimits(max_cut=900, min_strip=5)),
     ],
-    ids=["one size", "two sizes", "coil"],
+    ids=["one size", "two sizes", "coil", "shear"],
 )
-def test_a_step_limit_bounds_the_time(blanks, stock):
+def test_a_step_limit_bounds_the_time(blanks, stock, shear):
     solve(Problem([Blank("A", 1, 1)], stock), steps=1, threads=1)  # loads the kernels
-    problem = Problem(blanks, stock)
+    problem = Problem(blanks, stock, shear=shear)
     began = time.process_time()
     plan = solve(problem, steps=300, threads=1)
     # they took 5 to 20 s; some room for a slow machine
