@@ -7,6 +7,7 @@ they neither wait nor make others wait.
 
 from __future__ import annotations
 
+import logging
 import random
 from collections.abc import Callable
 from time import sleep
@@ -115,6 +116,7 @@ def _begin(connection: sa.Connection) -> None:
 
 
 def _postgres(url: sa.URL) -> sa.Engine:
+    logging.getLogger("psycopg").setLevel(logging.ERROR)  # it warns of what is only done anew
     try:
         return sa.create_engine(
             url,
