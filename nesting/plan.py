@@ -3,8 +3,11 @@
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Literal
 
 from nesting.model import Blank, Stock
+
+Cause = Literal["size", "shear", "room"]
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -44,11 +47,20 @@ class Placement:
 
 @dataclass(frozen=True, slots=True)
 class Unplaced:
-    """Copies of a blank that the plan does not cut, and why."""
+    """Copies of a blank that the plan does not cut, and why.
+
+    Attributes:
+        blank: the blank.
+        qty: copies.
+        reason: a sentence with sizes in grid units.
+        cause: the same for programs: larger than all stock; beyond the shear's limits, whatever
+            else is cut; no room left on the stock at hand.
+    """
 
     blank: Blank
     qty: int
     reason: str
+    cause: Cause = "room"
 
 
 @dataclass(frozen=True, slots=True)

@@ -137,9 +137,9 @@ def reduce_problem(problem: Problem, bins: Iterable[Bin] | None = None) -> Reduc
             continue
         key = _item_type(blank, problem.kerf, rooms)
         if key is None:
-            unplaced.append(Unplaced(blank, blank.qty, _why_not(blank, problem)))
+            unplaced.append(Unplaced(blank, blank.qty, _why_not(blank, problem), "size"))
         elif limited and not shearable(problem, blank, at_hand):
-            unplaced.append(Unplaced(blank, blank.qty, why_not(problem, blank)))
+            unplaced.append(Unplaced(blank, blank.qty, why_not(problem, blank), "shear"))
         else:
             types.setdefault(key, []).append(blank)
     keys = sorted(types, key=lambda key: (-key[0] * key[1], key))

@@ -218,10 +218,13 @@ def _stock(item: StockItem, profile: Profile, grid: Grid) -> Stock:
 
 
 def _shear(profile: Profile, items: Sequence[StockItem], grid: Grid) -> ShearLimits:
-    """The longest cut, where a sheet is longer than the shear; else no limit."""
+    """What the shear can hold; the longest cut only where a sheet is longer than the shear."""
     longest = max(max(item.width, item.length) for item in items)
     reach = profile.shear.length
-    return ShearLimits(max_cut=_down(reach, grid)) if longest > reach else ShearLimits()
+    return ShearLimits(
+        max_cut=_down(reach, grid) if longest > reach else None,
+        min_strip=to_grid(profile.shear.min_strip, grid),
+    )
 
 
 def _keep(profile: Profile, gauge: int, grid: Grid) -> Keep:

@@ -105,9 +105,15 @@ class Brake(Table):
 
 
 class Shear(Table):
-    """The shear: its longest cut, inches."""
+    """The shear, inches.
+
+    Attributes:
+        length: its longest cut.
+        min_strip: the narrowest strip that its hold-down clamps; 0 where any can be held.
+    """
 
     length: Positive
+    min_strip: ShopLength
 
 
 class Joint(Table):

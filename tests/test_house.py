@@ -17,7 +17,7 @@ TAKEOFF = (
     ("web",),
     ("storekeeping",),
     ("papers", "compare", "explain"),
-    ("drawing", "bill", "layouts", "findings"),
+    ("drawing", "bill", "layouts", "findings", "uncut"),
     ("nest", "joints", "air"),
     ("withdrawal", "stockroom"),
     ("jobs", "blanks", "connections", "advice"),

@@ -24,6 +24,7 @@ def check(job: JobFile, stock: StockFile = None, profile: ProfileFile = None) ->
 
     from takeoff.cli.given import read_given  # noqa: PLC0415 - slow to load
     from takeoff.findings import findings  # noqa: PLC0415 - slow to load
+    from takeoff.uncut import beyond_shear  # noqa: PLC0415 - slow to load
 
     given = read_given(job, stock, profile)
     console = Console()
@@ -32,6 +33,8 @@ def check(job: JobFile, stock: StockFile = None, profile: ProfileFile = None) ->
     for sentence in _assumed(given, "the standard sizes" if stock is None else stock.name):
         console.print(Text(f"- {sentence}"))
     for sentence in findings(given.job, given.profile):
+        console.print(Text(sentence, style="yellow"))
+    for sentence in beyond_shear(given.job, given.lines, given.stock, given.profile):
         console.print(Text(sentence, style="yellow"))
     fittings = sum(line.line.qty for line in given.lines)
     blanks = sum(blank.qty for line in given.lines for blank in line.blanks)

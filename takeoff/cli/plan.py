@@ -162,9 +162,11 @@ def _listed(files: Sequence[Path]) -> str:
 
 def _left_over(made: JobPlan) -> list[str]:
     """A sentence for each blank that is in no layout."""
+    from takeoff.uncut import uncut  # noqa: PLC0415 - slow to load
+
     return [
         f"Left over: {blank.qty} x {blank.blank.name}, {group.metal.material} "
-        f"{group.metal.gauge} ga: {blank.reason}."
+        f"{group.metal.gauge} ga: {uncut(group, blank, made.profile, made.job.unit)}."
         for group in made.groups
         for blank in group.plan.unplaced
     ]

@@ -18,6 +18,7 @@ from takeoff.layouts import Layout, layouts
 from takeoff.materials import SheetMetal
 from takeoff.nest import GroupPlan, JobPlan
 from takeoff.pattern.bending import BendStep, bend_order
+from takeoff.uncut import uncut
 
 from .assumed import assumed
 
@@ -167,7 +168,8 @@ class Contents:
     def warnings(self) -> tuple[str, ...]:
         """What the plan does not do and a person must know first."""
         return tuple(
-            f"{entry.qty} x {entry.blank.name} ({group.name}) is NOT cut: {entry.reason}."
+            f"{entry.qty} x {entry.blank.name} ({group.name}) is NOT cut: "
+            f"{uncut(group.group, entry, self.plan.profile, self.plan.job.unit)}."
             for group in self.groups
             for entry in group.group.plan.unplaced
         )

@@ -9,6 +9,8 @@ from dataclasses import asdict
 from takeoff.bill.order import OrderLine
 from takeoff.bill.weight import Weights
 from takeoff.layouts import Box, Layout, ShearCut
+from takeoff.nest import JobPlan
+from takeoff.uncut import uncut
 
 from . import plan_schema as form
 from .bill_records import bill_record, hardware_records, work_records
@@ -39,7 +41,7 @@ def record(contents: Contents, files: Sequence[str]) -> form.PlanRecord:
         used=contents.used,
         weights=_weights(contents.weights),
         nesting_seconds=round(plan.seconds, 3),
-        groups=tuple(_group(group) for group in contents.groups),
+        groups=tuple(_group(group, plan) for group in contents.groups),
         order=tuple(_order(line) for line in contents.order),
         room=room_record(plan.room),
         from_stock=from_stock_records(contents.from_stock),
@@ -55,7 +57,7 @@ def record(contents: Contents, files: Sequence[str]) -> form.PlanRecord:
     )
 
 
-def _group(contents: GroupContents) -> form.GroupRecord:
+def _group(contents: GroupContents, job: JobPlan) -> form.GroupRecord:
     metal, plan = contents.group.metal, contents.group.plan
     return form.GroupRecord(
         material=metal.material,
@@ -70,7 +72,11 @@ def _group(contents: GroupContents) -> form.GroupRecord:
         baseline=_baseline(contents.baseline),
         sheets=tuple(_sheet(layout) for layout in contents.layouts),
         unplaced=tuple(
-            form.UnplacedRecord(entry.blank.name, entry.qty, entry.reason)
+            form.UnplacedRecord(
+                entry.blank.name,
+                entry.qty,
+                uncut(contents.group, entry, job.profile, job.job.unit),
+            )
             for entry in plan.unplaced
         ),
     )
