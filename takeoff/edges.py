@@ -10,6 +10,9 @@ from takeoff.pattern.edging import RAW, Edging, Meeting
 from takeoff.pattern.facets import Forming, Role
 from takeoff.settings import EndTreatment, Seam
 
+SLIP_AND_DRIVE = "slip and drive"
+"""Two ends in one: drive edges on the short sides of the opening, raw slip edges on the long."""
+
 
 def receiving(seam: Seam) -> Edging:
     """The edge that receives: a pocket, notched where a bend crosses it."""
@@ -43,6 +46,17 @@ def ending(name: str, end: EndTreatment) -> Edging:
     lapped = inward and end.rivets_per_corner > 0
     meeting = Meeting.LAP if lapped else Meeting.MITRE if inward else Meeting.SQUARE
     return Edging(strips, Fraction(1) if inward else Fraction(0), meeting, name)
+
+
+def slip_or_drive(side: Length, beside: Length, of_a_square: bool) -> str:
+    """The end that a side of a slip-and-drive opening takes: drives go on its short sides.
+
+    Args:
+        side: its length (in).
+        beside: the length of the sides next to it (in).
+        of_a_square: whether it takes the drive where all four are equal.
+    """
+    return "drive" if side < beside or (side == beside and of_a_square) else "slip"
 
 
 def _bend_slope(seam: Seam, strip: Strip) -> Length:

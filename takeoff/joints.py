@@ -11,6 +11,7 @@ from typing import TypeVar
 
 from takeoff.blanks import MadeLine
 from takeoff.connections import MATES, connections
+from takeoff.edges import SLIP_AND_DRIVE
 from takeoff.fittings.base import Fitting, OpenEnd
 from takeoff.fittings.corner_angle import CornerAngle
 from takeoff.fittings.drive_cleat import DriveCleat
@@ -158,7 +159,7 @@ def _of_one(joint: Joint, profile: Profile) -> Iterator[tuple[Fitting, SheetMeta
     """The cleats of one joint, each with its metal."""
     drives: tuple[Length, ...] = ()
     slips: tuple[Length, ...] = ()
-    if joint.treatment == "slip and drive":
+    if joint.treatment == SLIP_AND_DRIVE:
         drives, slips = (joint.short,) * 2, (joint.long,) * 2
     elif joint.treatment == "slip":
         slips = (joint.long, joint.short) * 2

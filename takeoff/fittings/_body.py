@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
-from takeoff.edges import ending, entering, receiving
+from takeoff.edges import SLIP_AND_DRIVE, ending, entering, receiving, slip_or_drive
 from takeoff.errors import nearest
 from takeoff.lengths import Length, show_with_unit
 from takeoff.pattern.allowances import total_width
@@ -30,9 +30,6 @@ class HasPieces(Protocol):
 
 
 _Made = TypeVar("_Made", bound=HasPieces)
-
-SLIP_AND_DRIVE = "slip and drive"
-"""Two ends in one: drive edges on the short sides of the opening, raw slip edges on the long."""
 
 
 @dataclass(frozen=True)
@@ -156,8 +153,7 @@ def edge_of_opening(
         here = cuboid.side(face, shared_edge(face, opening))
         across = _span(cuboid, opening, face)
         first_pair = ("front", "back") if opening in {"left", "right"} else ("left", "right")
-        short = here < across or (here == across and face in first_pair)
-        name = "drive" if short else "slip"
+        name = slip_or_drive(here, across, face in first_pair)
     return ending(name, find_end(shop, column, name))
 
 

@@ -13,7 +13,7 @@ from functools import cached_property
 from itertools import pairwise
 from types import MappingProxyType
 
-from takeoff.edges import ending, entering, receiving
+from takeoff.edges import SLIP_AND_DRIVE, ending, entering, receiving, slip_or_drive
 from takeoff.lengths import Length
 from takeoff.pattern.allowances import Trim
 from takeoff.pattern.develop import Layout, develop
@@ -23,7 +23,7 @@ from takeoff.pattern.mating import Seam, SeamEdge
 from takeoff.pattern.patches import Patch
 from takeoff.pattern.plane import distance, dot, unit
 
-from ._body import SLIP_AND_DRIVE, find_end, find_seam
+from ._body import find_end, find_seam
 from ._section import Mouth, Wall, excess, turning
 from .base import Shop
 
@@ -207,8 +207,8 @@ class Cheeked:
         name = here.treatment
         if name == SLIP_AND_DRIVE:
             across = distance(*self.mouth_ends(mouth))
-            shorter = across < self.depth if on_cheek else self.depth <= across
-            name = "drive" if shorter else "slip"
+            side, beside = (across, self.depth) if on_cheek else (self.depth, across)
+            name = slip_or_drive(side, beside, not on_cheek)
         return ending(name, find_end(self.shop, here.column, name))
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from takeoff.edges import ending
+from takeoff.edges import SLIP_AND_DRIVE, ending
 from takeoff.lengths import Length, show_with_unit
 from takeoff.pattern.allowances import total_width
 from takeoff.pattern.edging import Edging
 from takeoff.pattern.facets import Forming
 
-from ._body import SLIP_AND_DRIVE, find_end
+from ._body import find_end
 from ._shell import EdgeName
 from .base import CannotMake, Shop
 
@@ -72,17 +72,14 @@ def rim_edging(shop: Shop, column: str, name: str, diameter: Length) -> Edging:
     return edging
 
 
-def square_edging(shop: Shop, column: str, name: str, drive: bool) -> Edging:
+def square_edging(shop: Shop, column: str, name: str) -> Edging:
     """The edging of a straight side of a rectangular end.
 
     Args:
         shop: whose ends count.
         column: the column that names the end.
         name: the end.
-        drive: whether the side takes the drive edge when the end is slip and drive.
     """
-    if name == SLIP_AND_DRIVE:
-        name = "drive" if drive else "slip"
     if name in GOES_IN:
         raise CannotMake(
             column,

@@ -8,12 +8,13 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import accumulate
 
+from takeoff.edges import SLIP_AND_DRIVE
 from takeoff.lengths import Length, show, show_with_unit
 from takeoff.pattern.allowances import total_width
 from takeoff.pattern.edging import Edging
 from takeoff.pattern.facets import Hole
 
-from ._body import SLIP_AND_DRIVE, Arrangement, broad_faces, build, choose, edge_of_opening
+from ._body import Arrangement, broad_faces, build, choose, edge_of_opening
 from ._cuboid import Cuboid
 from ._panels import Body, chain
 from .base import CannotMake, Made, OpenEnd, Shop

@@ -8,7 +8,8 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field
 
-from ._body import SLIP_AND_DRIVE
+from takeoff.edges import SLIP_AND_DRIVE
+
 from ._racked import racked
 from .base import AirWay, Fitting, Made, OpenEnd, Shop, Size, read_choice, register
 

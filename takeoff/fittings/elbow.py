@@ -9,11 +9,12 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field
 
+from takeoff.edges import SLIP_AND_DRIVE
 from takeoff.lengths import Length, show_with_unit
 
 from ._arcs import OFF_TRUE
 from ._bend import Bend, Step
-from ._body import SLIP_AND_DRIVE, Arrangement, first_possible
+from ._body import Arrangement, first_possible
 from ._elbow_limits import check_bend, check_flanges_clear
 from ._panels import chain
 from ._shift import Room

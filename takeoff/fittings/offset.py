@@ -9,9 +9,10 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field
 
+from takeoff.edges import SLIP_AND_DRIVE
 from takeoff.lengths import show_with_unit
 
-from ._body import SLIP_AND_DRIVE, Arrangement, first_possible
+from ._body import Arrangement, first_possible
 from ._ogee import Ogee
 from ._panels import chain
 from ._shift import Room, Shift

@@ -9,10 +9,10 @@ from typing import ClassVar
 
 from pydantic import Field
 
+from takeoff.edges import SLIP_AND_DRIVE, slip_or_drive
 from takeoff.pattern.allowances import Trim
 from takeoff.pattern.edging import Edging, sloped
 
-from ._body import SLIP_AND_DRIVE
 from ._circle import divisions
 from ._collar import RoundEnd, finish
 from ._flange import level, lying_on
@@ -172,9 +172,12 @@ class SquareToRound(Fitting):
         """What the edges of the square end carry: with slip and drive, drive on the short sides."""
         edges: dict[EdgeName, Edging] = {}
         for name, edge in ring.lower:
-            upright = name.startswith(("right", "left"))
-            short = self.height < self.width or (self.height == self.width and upright)
-            edging = square_edging(shop, "end_1", self.end_1, drive=short == upright)
+            end = self.end_1
+            if end == SLIP_AND_DRIVE:
+                upright = name.startswith(("right", "left"))
+                sides = (self.height, self.width) if upright else (self.width, self.height)
+                end = slip_or_drive(*sides, upright)
+            edging = square_edging(shop, "end_1", end)
             edges |= lying_on(ring, [(name, edge)], edging, level)
         return edges
 

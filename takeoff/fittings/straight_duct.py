@@ -7,7 +7,8 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field
 
-from ._body import SLIP_AND_DRIVE
+from takeoff.edges import SLIP_AND_DRIVE
+
 from ._run import Run
 from .base import Fitting, Made, OpenEnd, Shop, Size, read_choice, register
 

@@ -8,9 +8,9 @@ from typing import Annotated, ClassVar
 
 from pydantic import BeforeValidator, Field
 
+from takeoff.edges import SLIP_AND_DRIVE
 from takeoff.lengths import show, show_with_unit
 
-from ._body import SLIP_AND_DRIVE
 from ._branch import Entry, entry_points, entry_size, entry_too_large
 from ._checks import check_bends, check_fit
 from ._cheeked import Cheeked

@@ -8,7 +8,8 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field, PlainSerializer
 
-from ._body import SLIP_AND_DRIVE
+from takeoff.edges import SLIP_AND_DRIVE
+
 from ._shift import Room, Shift
 from ._tapered import Opening, Taper, make_tapered
 from ._tube_ends import Ends

@@ -10,10 +10,10 @@ from typing import Annotated, ClassVar
 
 from pydantic import BeforeValidator, Field
 
+from takeoff.edges import SLIP_AND_DRIVE
 from takeoff.lengths import Length, show_with_unit
 from takeoff.pattern.facets import Point
 
-from ._body import SLIP_AND_DRIVE
 from ._checks import check_bends, check_fit
 from ._cheeked import Cheeked
 from ._section import Mouth, Wall

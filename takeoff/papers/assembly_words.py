@@ -10,6 +10,7 @@ from takeoff.bill.counted import EACH, count
 from takeoff.bill.hangers import hanger_lines
 from takeoff.bill.rivets import corner_rivets
 from takeoff.blanks import JobBlank, MadeLine
+from takeoff.edges import SLIP_AND_DRIVE
 from takeoff.fittings.base import Cutout, OpenEnd
 from takeoff.lengths import Length, Unit, show_exactly
 from takeoff.pattern.bending import BendStep, Place
@@ -110,7 +111,7 @@ def _joined_with(end: OpenEnd, unit: Unit) -> str:
         return f"{show_exactly(length, unit)} {unit.name}"
 
     match end.treatment:
-        case "slip and drive":
+        case _ if end.treatment == SLIP_AND_DRIVE:
             return (
                 f"; join with 2 S slips on the {told(long)} sides, then drive 2 cleats on the "
                 f"{told(short)} sides and fold their tails over"

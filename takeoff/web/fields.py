@@ -8,6 +8,7 @@ from typing import Literal
 
 from pydantic.fields import FieldInfo
 
+from takeoff.edges import SLIP_AND_DRIVE
 from takeoff.errors import Fault
 from takeoff.fittings import Fitting
 from takeoff.fittings.base import plain
@@ -21,9 +22,6 @@ from takeoff.settings import Profile
 
 Kind = Literal["length", "number", "choice", "text"]
 Cells = Mapping[str, str]
-
-SLIP_AND_DRIVE = "slip and drive"
-"""An end that is two of the profile's: see `takeoff.fittings.base.OpenEnd`."""
 
 
 @dataclass(frozen=True)

@@ -263,6 +263,18 @@ def test_drive_edges_go_on_the_short_sides() -> None:
     assert sorted({name.split()[0] for name in driven}) == ["left", "right"]
 
 
+def test_a_square_end_has_two_drive_edges_as_the_duct_it_joins() -> None:
+    square = fitting(width=12, height=12, diameter=12, length=9)
+    (duct,) = made("straight duct", width=12, height=12, length=24).pieces
+    on_duct = {h.parent for h in duct.hinges if duct.facet(h.child).label == "drive"}
+    driven = {
+        name.split()[0]
+        for piece in square.pieces
+        for name in (h.parent for h in piece.hinges if piece.facet(h.child).label == "drive")
+    }
+    assert driven == on_duct == {"left", "right"}
+
+
 def test_collars_are_pieces_of_their_own() -> None:
     result = fitting(**{**SAMPLE, "length": 15}, collar_1=1, collar_2=2, pieces=2)
     assert [piece.name for piece in result.pieces] == [
