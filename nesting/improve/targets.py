@@ -10,7 +10,7 @@ from nesting.reduce import Reduced
 from nesting.stock_sets import stock_sets
 
 MOST_SETS = 200_000
-MANY = 8  # items on a sheet
+MANY = 14  # items on a sheet
 FIRST = 0.5  # part of the way from the best cost to the cheapest choice, before anything is known
 STEP = 0.003  # of the cost: how much shyer a failure makes
 WINDOW = 0.3  # of the saving aimed at: choices this much dearer than the aim will do
