@@ -44,9 +44,11 @@ def patterns(folder: Path) -> Path:
     with _one_at_a_time:
         if not archive.exists():
             command = [sys.executable, "-m", MODULE, str(folder)]
-            done = subprocess.run(command, check=False, capture_output=True, timeout=PATIENCE)
-            if done.returncode:
-                raise NoPatterns("The pattern files could not be made. Plan the job again.")
+            try:
+                subprocess.run(command, check=True, capture_output=True, timeout=PATIENCE)
+            except (OSError, subprocess.SubprocessError) as error:
+                told = "The pattern files could not be made. Plan the job again."
+                raise NoPatterns(told) from error
     return archive
 
 

@@ -67,6 +67,8 @@ class Process:
                 if self.stopping:
                     self._send_stop()
             for line in stdout:
+                if not line.endswith(b"\n"):  # killed in the middle of a word
+                    break
                 word = heard(line.decode())
                 if isinstance(word, End):
                     end = word

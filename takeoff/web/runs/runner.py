@@ -11,6 +11,7 @@ from pathlib import Path
 from threading import Condition, Thread
 
 from takeoff.errors import TakeoffError
+from takeoff.papers.folder import CannotWrite
 
 from .orders import End, Order, Progress
 from .process import Process
@@ -101,6 +102,7 @@ class Runs:
 
         Raises:
             Busy: its job has a live run, or the queue is full.
+            CannotWrite: the disk refused.
         """
         with self._change:
             for other in self.of_job(about.job):
@@ -203,7 +205,11 @@ class Runs:
         if not end.done:
             self._shelf.clear(run)
         state = State.DONE if end.done else State.FAILED
-        self._keep(replace(run, state=state, told=end.told, early=end.early, ended=now()))
+        over = replace(run, state=state, told=end.told, early=end.early, ended=now())
+        try:
+            self._keep(over)
+        except CannotWrite:  # the queue goes on, on a full disk too
+            self._shelf.remember(over)
 
     def _keep(self, run: Run) -> None:
         self._shelf.put(run)

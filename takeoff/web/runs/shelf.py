@@ -12,6 +12,7 @@ import json
 import os
 import shutil
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import asdict
 from datetime import datetime
 from pathlib import Path
@@ -19,6 +20,7 @@ from threading import Lock
 from typing import IO, Any
 
 from takeoff.errors import TakeoffError
+from takeoff.papers.folder import whole_file
 
 from .record import About, Kind, NoSuchRun, Run, State
 
@@ -64,13 +66,22 @@ class Shelf:
         return self.folder / run.key
 
     def put(self, run: Run) -> None:
-        """Keep a run, new or changed: its record is written whole or not at all."""
+        """Keep a run, new or changed: its record is written whole or not at all.
+
+        Raises:
+            CannotWrite: the disk refused; the run is as it was.
+        """
         place = self.place(run)
+        words = json.dumps(asdict(run), default=str, indent=1)
         with self._lock:
-            place.mkdir(exist_ok=True)
-            aside = place / f".{RECORD}"
-            aside.write_text(json.dumps(asdict(run), default=str, indent=1), encoding="utf-8")
-            aside.replace(place / RECORD)
+            with whole_file(place / RECORD) as aside:
+                place.mkdir(exist_ok=True)
+                aside.write_text(words, encoding="utf-8")
+            self._runs[run.key] = run
+
+    def remember(self, run: Run) -> None:
+        """Have a run changed until the next start, where the disk refuses to keep it."""
+        with self._lock:
             self._runs[run.key] = run
 
     def remove(self, run: Run) -> None:
@@ -81,12 +92,13 @@ class Shelf:
             shutil.rmtree(self.place(run), ignore_errors=True)
 
     def clear(self, run: Run) -> None:
-        """Take away what a run that came to nothing has left."""
-        for path in self.place(run).iterdir():
-            if path.is_dir():
-                shutil.rmtree(path, ignore_errors=True)
-            elif path.name != RECORD:
-                path.unlink(missing_ok=True)
+        """Take away what a run that came to nothing has left, as far as the disk allows."""
+        with suppress(OSError):
+            for path in self.place(run).iterdir():
+                if path.is_dir():
+                    shutil.rmtree(path, ignore_errors=True)
+                elif path.name != RECORD:
+                    path.unlink(missing_ok=True)
 
     def close(self) -> None:
         """Let another process have the folder."""

@@ -1,6 +1,7 @@
 """A process that does what a run's process does, but no work: it waits to be told how to end.
 
-The file `end` in its folder says how: done, failed, or break (an error of the program).
+The file `end` in its folder says how: done, failed, break (an error of the program), or half a word
+(killed while it tells of its end).
 """
 
 import os
@@ -28,6 +29,10 @@ def main() -> None:
     how = "done" if wishes.exists() else (folder / "end").read_text()
     for part in (PAPERS, VIEW):
         (folder / part).mkdir()
+    if how == "half a word":
+        sys.stdout.write('{"End": {"done": tr')
+        sys.stdout.flush()
+        os.kill(os.getpid(), signal.SIGKILL)
     if how == "break":
         sys.exit("an error of the program")
     say(End(how == "done", "so it ended", wishes.exists()), sys.stdout)

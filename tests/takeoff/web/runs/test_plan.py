@@ -39,7 +39,7 @@ MOST = 300_000
 def test_the_plan_is_made_and_noted_in_the_room(planned: Made) -> None:
     run = planned.plan
     assert run.state is State.DONE, run.told
-    assert run.told.endswith("sheets, 22.62") or re.fullmatch(r"\d sheets?, [\d.,]+", run.told)
+    assert re.fullmatch(r"\d sheets?, [\d.,]+", run.told)
     noted = planned.desk.room.plans.get(run.key)
     assert (noted.progress, noted.job) == (Progress.DONE, planned.job)
     assert noted.folder == str(planned.desk.runs.papers(run))
@@ -96,7 +96,9 @@ def test_a_layout_card_has_marks_and_bends_of_the_report(planned: Made) -> None:
         assert words in card
     report = planned.visitor.get(f"{planned.path}/files/report.html").text
     (first,) = re.findall(r'aria-label="Bends".*?</table>', card, re.DOTALL)
-    for cell in re.findall(r"<td>([^<]+)</td>", first):
+    cells = re.findall(r"<td[^>]*>([^<]+)</td>", first)
+    assert len(cells) >= 4, first
+    for cell in cells:
         assert cell in report
 
 

@@ -1,6 +1,8 @@
 """The queue: one run at a time, ended in every way there is; its process only waits."""
 
+import errno
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -12,12 +14,13 @@ import pytest
 
 from takeoff.jobs.job import Job
 from takeoff.lengths import INCH
+from takeoff.papers.folder import CannotWrite
 from takeoff.profile import default
 from takeoff.stock import StockList
 from takeoff.web.runs import Busy, Kind, NoSuchRun, PlanOrder, Run, Runs, State, process
 from takeoff.web.runs.record import About
 from takeoff.web.runs.runner import MOST_WAITING
-from takeoff.web.runs.shelf import FolderTaken
+from takeoff.web.runs.shelf import FolderTaken, Shelf
 from tests.takeoff.web.jobs_kept import BAKERY
 
 from .waiting import lives, until
@@ -92,6 +95,51 @@ def test_a_process_that_is_killed_fails_in_a_sentence(runs: Runs) -> None:
     assert over.state is State.FAILED
     assert "ended from outside (SIGKILL)" in over.told
     assert "Your job is as it was" in over.told
+
+
+def test_the_queue_goes_on_after_a_process_that_is_killed_in_the_middle_of_a_word(
+    runs: Runs,
+) -> None:
+    over = end(runs, start(runs), "half a word")
+    assert over.state is State.FAILED
+    assert "ended from outside (SIGKILL)" in over.told
+    assert end(runs, start(runs), "done").state is State.DONE
+
+
+def test_the_queue_goes_on_where_the_disk_refuses(
+    runs: Runs, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    put = Shelf.put
+
+    def full(shelf: Shelf, run: Run) -> None:
+        if not run.live:
+            raise CannotWrite("no space left")
+        put(shelf, run)
+
+    monkeypatch.setattr(Shelf, "put", full)
+    assert end(runs, start(runs), "done").state is State.DONE
+    run = start(runs)
+    tells(runs, run)
+    shutil.rmtree(runs.papers(run).parent)
+    os.kill(pid_of(runs), signal.SIGKILL)
+    until(lambda: not runs.run(run.key).live, "the end")
+    assert runs.run(run.key).state is State.FAILED
+    monkeypatch.setattr(Shelf, "put", put)
+    assert end(runs, start(runs), "done").state is State.DONE
+
+
+def test_a_run_is_not_started_where_the_disk_refuses(
+    runs: Runs, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object, **__: object) -> int:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Path, "write_text", full)
+        with pytest.raises(CannotWrite, match="No space left"):
+            start(runs)
+    assert not runs.of_job(1)
+    assert end(runs, start(runs), "done").state is State.DONE
 
 
 def test_a_run_that_is_cancelled_gives_what_it_has(runs: Runs) -> None:
