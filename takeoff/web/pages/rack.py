@@ -1,0 +1,168 @@
+"""The rack: what stands on it, to scale; add by measuring, move, scrap; labels to print."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from starlette.exceptions import HTTPException
+from starlette.responses import Response
+
+from takeoff.drawing.paper import Paper
+from takeoff.drawing.rack_label import rack_label
+from takeoff.errors import Fault, StockFault
+from takeoff.papers.labels_pdf import POINTS_IN_AN_INCH, LabelSize, write_labels
+from takeoff.papers.rack_pictures import write_pictures
+from takeoff.stockroom import Offcut, OffcutState, RoomError, RoomFailure
+from takeoff.storekeeping.lists import RackRow, typed
+from takeoff.storekeeping.taking import on_rack
+from takeoff.web.asking import Ask, get, post
+from takeoff.web.metal_form import GAUGE, LENGTH, METAL, WIDTH, Column, fields
+from takeoff.web.pages import Nav
+from takeoff.web.rack_view import PieceView, metals, views
+from takeoff.web.showing import go, show, tell
+
+NAV = Nav(30, "Rack", "/rack")
+A_PAGE = 100
+LABEL = LabelSize(4.0 * POINTS_IN_AN_INCH, 2.0 * POINTS_IN_AN_INCH)
+COLUMNS = (
+    METAL,
+    GAUGE,
+    WIDTH,
+    LENGTH,
+    Column("place", "Where it stands", "text", "Such as bay 3.", usual="nothing written"),
+    Column("qty", "How many of this size", "number", start="1"),
+    Column("note", "Note", "text", usual="none"),
+)
+
+
+def listing(ask: Ask) -> Response:
+    """What stands on the rack."""
+    return _listed(ask)
+
+
+def add(ask: Ask) -> Response:
+    """Offcuts are put on the rack; each gets a label of its own."""
+    cells = {column.name: ask.text(column.name) for column in COLUMNS}
+    try:
+        row = typed(RackRow, ask.desk.shop().profile.unit, **cells)
+        step = ask.desk.room.rack.add(row.offcuts())
+    except StockFault as error:
+        return _listed(ask, cells, error.faults, 422)
+    except RoomFailure:
+        raise
+    except RoomError as error:
+        return _listed(ask, cells, told=str(error), status=422)
+    labels = step.labels
+    told = labels[0] if len(labels) == 1 else f"{labels[0]} to {labels[-1]}"
+    tell(ask, f"On the rack: {told}. Write the label on the metal.")
+    return go(ask, "/rack")
+
+
+def piece(ask: Ask) -> Response:
+    """One offcut and all that happened to it."""
+    offcut = ask.desk.room.rack.get(ask.part("label"))
+    unit = ask.desk.shop().profile.unit
+    (view,) = views([offcut], unit)
+    return show(
+        ask,
+        "rack_piece.html",
+        piece=view,
+        movements=ask.desk.room.rack.history(offcut.label)[::-1],
+        standing=offcut.state in (OffcutState.ON_RACK, OffcutState.RESERVED),
+        free=offcut.state is OffcutState.ON_RACK,
+    )
+
+
+def change(ask: Ask) -> Response:
+    """Another place and note."""
+    label = ask.part("label")
+    ask.desk.room.rack.change(label, ask.text("place").strip(), ask.text("note").strip())
+    tell(ask, f"{label} is kept.")
+    return go(ask, f"/rack/{label}")
+
+
+def scrap(ask: Ask) -> Response:
+    """Thrown away, unless it is promised to a plan."""
+    label = ask.part("label")
+    ask.desk.room.rack.scrap([label], ask.text("reason").strip())
+    tell(ask, f"{label} is off the rack. It can be undone on the page of steps.")
+    return go(ask, "/rack")
+
+
+def labels(ask: Ask) -> Response:
+    """Labels to print, of the pieces that are asked for, or of all."""
+    asked = ask.request.query_params.getlist("label")[:A_PAGE]
+    rack = ask.desk.room.rack
+    pieces = [rack.get(each) for each in asked] or list(_chosen(ask))
+    unit = ask.desk.shop().profile.unit
+    texts = [rack_label(on_rack(each), unit) for each in pieces]
+    if not texts:
+        raise HTTPException(404)
+    return _pdf("labels", lambda file: write_labels(texts, file, LABEL, Paper.LETTER))
+
+
+def pictures(ask: Ask) -> Response:
+    """The rack in pictures, to print."""
+    unit = ask.desk.shop().profile.unit
+    pieces = [on_rack(each) for each in _chosen(ask)]
+    return _pdf("rack", lambda file: write_pictures(pieces, file, unit))
+
+
+def _pdf(name: str, write: Callable[[Path], object]) -> Response:
+    with TemporaryDirectory() as folder:
+        file = Path(folder) / f"{name}.pdf"
+        write(file)
+        headers = {"Content-Disposition": f'attachment; filename="{name}.pdf"'}
+        return Response(file.read_bytes(), media_type="application/pdf", headers=headers)
+
+
+def _chosen(ask: Ask) -> Sequence[Offcut]:
+    """What stands on the rack of the metal that is asked for, all without one."""
+    metal = ask.request.query_params.get("metal", "")
+    every = ask.desk.room.rack.all()
+    return [each for each in every if metal in ("", f"{each.material} {each.gauge}")]
+
+
+def _listed(
+    ask: Ask,
+    cells: dict[str, str] | None = None,
+    faults: Sequence[Fault] = (),
+    status: int = 200,
+    told: str = "",
+) -> Response:
+    shop = ask.desk.shop()
+    found, general = fields(COLUMNS, cells or {}, faults)
+    every, chosen = ask.desk.room.rack.all(), _chosen(ask)
+    asked = ask.request.query_params.get("page", "1")
+    pages = max(1, -(-len(chosen) // A_PAGE))
+    page = int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 9 else 1
+    page = min(pages, max(1, page))
+    pieces: list[PieceView] = views(chosen, shop.profile.unit)
+    return show(
+        ask,
+        "rack.html",
+        status,
+        pieces=pieces[(page - 1) * A_PAGE : page * A_PAGE],
+        count=len(chosen),
+        metals=metals(every),
+        metal=ask.request.query_params.get("metal", ""),
+        page=page,
+        pages=pages,
+        fields=found,
+        general=[*general, *([(told, "")] if told else [])],
+        unit=shop.profile.unit,
+        opened=bool(cells),
+    )
+
+
+ROUTES = [
+    get("/rack", listing),
+    post("/rack", add),
+    get("/rack/labels.pdf", labels),
+    get("/rack/pictures.pdf", pictures),
+    get("/rack/{label}", piece),
+    post("/rack/{label}", change),
+    post("/rack/{label}/scrap", scrap),
+]
