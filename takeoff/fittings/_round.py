@@ -5,9 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from typing import Annotated
-
-from pydantic import BeforeValidator
 
 from takeoff.edges import entering, receiving
 from takeoff.lengths import Length, show_with_unit
@@ -32,10 +29,9 @@ from ._shell import (
     joined,
     lap_angles,
 )
-from .base import CannotMake, Shop, read_choice
+from .base import CannotMake, Shop
 
 MOST_PIECES = 4
-Name = Annotated[str, BeforeValidator(read_choice)]
 
 
 def closing(shop: Shop, name: str, column: str = "seam") -> Closing:

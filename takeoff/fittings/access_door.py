@@ -8,7 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Annotated, ClassVar
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from takeoff.edges import ending
 from takeoff.lengths import Length, show
@@ -19,8 +19,9 @@ from takeoff.pattern.facets import Role
 from ._body import Arrangement, build, check_flanges, find_end
 from ._checks import check_fit
 from ._cuboid import Cuboid
+from ._fields import Name
 from ._panels import Body, chain
-from .base import CannotMake, Cutout, Fitting, Hardware, Made, Shop, Size, read_choice, register
+from .base import CannotMake, Cutout, Fitting, Hardware, Made, Shop, Size, register
 
 SIDES = ("bottom", "right", "top", "left")
 FRAME = Arrangement("one piece", (chain("frame", *SIDES),), ("left",))
@@ -30,8 +31,6 @@ CLEARANCE = Fraction(1, 8)
 and a gasket take it up. Common practice, no source."""
 SCREWS_APART = Fraction(4)
 """Inches from screw to screw round the frame. Common practice, no source."""
-
-Name = Annotated[str, BeforeValidator(read_choice)]
 
 
 @register

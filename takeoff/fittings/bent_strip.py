@@ -14,8 +14,9 @@ from takeoff.lengths import show_with_unit
 
 from ._body import find_end
 from ._checks import check_fit
+from ._fields import Name
 from ._strips import Profile, bent_strip, check_profile
-from .base import CannotMake, Fitting, Made, Shop, Size, read_choice, read_size, register
+from .base import CannotMake, Fitting, Made, Shop, Size, read_size, register
 
 LEGS, BENDS = 12, 11
 """The most there can be in one profile."""
@@ -48,9 +49,6 @@ def _bends(value: object) -> object:
                 "for a bend the other way, such as: 90, -45."
             )
     return tuple(float(part) for part in parts)
-
-
-Name = Annotated[str, BeforeValidator(read_choice)]
 
 
 @register

@@ -20,6 +20,7 @@ from takeoff.pattern.facets import Hole
 
 from ._body import Arrangement, broad_faces, build, choose, edge_of_opening
 from ._cuboid import FACES, Cuboid, opposite
+from ._fields import Name, Wish
 from ._openings import (
     Opening,
     cut_hole,
@@ -78,7 +79,6 @@ Openings = Annotated[tuple[Opening, ...], BeforeValidator(_openings), PlainSeria
 Edges = Annotated[
     Mapping[tuple[str, str | None], str], BeforeValidator(_edges), PlainSerializer(write_edges)
 ]
-Name = Annotated[str, BeforeValidator(read_choice)]
 
 
 @register
@@ -140,7 +140,7 @@ class Box(Fitting):
         "the sheets and the brake can take.",
     )
     seam: Name = Field(default="pittsburgh", description="The seam that joins the pieces.")
-    cross_break: Annotated[Literal["auto", "yes", "no"], BeforeValidator(read_choice)] = Field(
+    cross_break: Wish = Field(
         default="auto",
         description="Whether the faces are cross-broken; auto by the profile's width.",
     )

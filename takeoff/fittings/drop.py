@@ -4,16 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Annotated, ClassVar, Literal
+from typing import ClassVar, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from takeoff.edges import SLIP_AND_DRIVE
 
+from ._fields import (
+    DuctArrangement,
+    DuctSeam,
+    FilterSlot,
+    FilterThickness,
+    FirstEnd,
+    FullJoint,
+    LastEnd,
+    Wish,
+    two_ends,
+)
 from ._racked import racked
-from .base import AirWay, Fitting, Made, OpenEnd, Shop, Size, read_choice, register
-
-Name = Annotated[str, BeforeValidator(read_choice)]
+from .base import AirWay, Fitting, Made, OpenEnd, Shop, Size, register
 
 
 @register
@@ -36,29 +45,14 @@ class Drop(Fitting):
     height: Size = Field(description="Inside depth of the duct, and nominal height of the filter.")
     length: Size = Field(description="Length of the finished drop.")
     filter_at: Size = Field(description="From the first end to the middle of the filter.")
-    thickness: Size = Field(
-        default=Fraction(1), description="Nominal thickness of the filter: the width of the slot."
-    )
-    slot: Annotated[Literal["left", "right", "top", "bottom"], BeforeValidator(read_choice)] = (
-        Field(default="right", description="The side that the filter slides in from.")
-    )
-    joint: Size | None = Field(
-        default=None,
-        description="Finished length of a full joint; blank for what the profile's joint leaves "
-        "when its ends are taken off.",
-    )
-    arrangement: Annotated[
-        Literal["auto", "one piece", "two l", "u and side", "four sides"],
-        BeforeValidator(read_choice),
-    ] = Field(
-        default="auto",
-        description="How the four sides are shared out over pieces; auto takes the fewest pieces "
-        "that the sheets and the brake can take.",
-    )
-    seam: Name = Field(default="pittsburgh", description="The seam along the duct.")
-    end_1: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the first end.")
-    end_2: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the last end.")
-    cross_break: Annotated[Literal["auto", "yes", "no"], BeforeValidator(read_choice)] = Field(
+    thickness: FilterThickness = Fraction(1)
+    slot: FilterSlot = "right"
+    joint: FullJoint = None
+    arrangement: DuctArrangement = "auto"
+    seam: DuctSeam = "pittsburgh"
+    end_1: FirstEnd = SLIP_AND_DRIVE
+    end_2: LastEnd = SLIP_AND_DRIVE
+    cross_break: Wish = Field(
         default="auto",
         description="Whether sides without slot or screws are cross-broken; auto by the profile's "
         "width.",
@@ -78,10 +72,7 @@ class Drop(Fitting):
 
     def open_ends(self) -> tuple[OpenEnd, ...]:
         """Its two ends."""
-        return (
-            OpenEnd("end 1", self.end_1, self.width, self.height),
-            OpenEnd("end 2", self.end_2, self.width, self.height),
-        )
+        return two_ends((self.end_1, self.end_2), self.width, self.height)
 
     def air_ways(self) -> tuple[AirWay, ...]:
         """The filter."""

@@ -16,6 +16,16 @@ from ._arcs import OFF_TRUE
 from ._bend import Bend, Step
 from ._body import Arrangement, first_possible
 from ._elbow_limits import check_bend, check_flanges_clear
+from ._fields import (
+    FirstHeight,
+    FirstOpening,
+    FirstWidth,
+    Name,
+    SecondHeight,
+    SecondOpening,
+    SecondWidth,
+    Wish,
+)
 from ._panels import chain
 from ._shift import Room
 from ._tube import SIDES, Line, Node, Tube, tube
@@ -23,7 +33,6 @@ from ._tube_body import TubeBody
 from ._tube_ends import Ends, rolled_sides_receive, seam_edgings
 from .base import CannotMake, Fitting, Hardware, Made, OpenEnd, Shop, Size, read_choice, register
 
-Name = Annotated[str, BeforeValidator(read_choice)]
 Shape = Annotated[Literal["radius", "square"], BeforeValidator(read_choice)]
 Sizes = tuple[Fraction, Fraction]
 
@@ -57,14 +66,10 @@ class Elbow(Fitting):
         {"width": "14", "height": "10", "height_2": "8", "throat": "7", "end_2": "raw"},
     )
 
-    width: Size = Field(description="Width of the first opening.")
-    height: Size = Field(description="Height of the first opening.")
-    width_2: Size | None = Field(
-        default=None, description="Width of the second opening; as the first if blank."
-    )
-    height_2: Size | None = Field(
-        default=None, description="Height of the second opening; as the first if blank."
-    )
+    width: FirstWidth
+    height: FirstHeight
+    width_2: SecondWidth = None
+    height_2: SecondHeight = None
     angle: float = Field(
         default=90.0, gt=0, le=180, allow_inf_nan=False, description="Degrees of the turn."
     )
@@ -97,12 +102,12 @@ class Elbow(Fitting):
         description="The cheek that drops where the openings differ across the turn: the near one "
         "(the bottom; the left one of a riser), the far one, or both alike.",
     )
-    vanes: Annotated[Literal["auto", "yes", "no"], BeforeValidator(read_choice)] = Field(
+    vanes: Wish = Field(
         default="auto", description="Turning vanes; auto puts them where the throat is square."
     )
     seam: Name = Field(default="pittsburgh", description="The seams along the cheeks.")
-    end_1: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the first opening.")
-    end_2: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the second opening.")
+    end_1: FirstOpening = SLIP_AND_DRIVE
+    end_2: SecondOpening = SLIP_AND_DRIVE
 
     def make(self, shop: Shop) -> Made:
         """Two cheeks, the heel and the throat."""

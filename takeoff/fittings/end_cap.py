@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Annotated, ClassVar, Literal
+from typing import ClassVar
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from takeoff.pattern.edging import Edging
 
 from ._body import Arrangement, broad_faces, build, choose, edge_of_opening
 from ._cuboid import Cuboid
+from ._fields import Name, Wish
 from ._panels import Body, chain
-from .base import Fitting, Made, OpenEnd, Shop, Size, read_choice, register
+from .base import Fitting, Made, OpenEnd, Shop, Size, register
 
 CAP = Arrangement("one piece", (chain("cap", "back"),), ())
 
@@ -32,13 +33,11 @@ class EndCap(Fitting):
 
     width: Size = Field(description="Width of the duct it closes.")
     height: Size = Field(description="Height of the duct it closes.")
-    edge: Annotated[str, BeforeValidator(read_choice)] = Field(
-        default="flange in", description="What is done to its four edges."
-    )
+    edge: Name = Field(default="flange in", description="What is done to its four edges.")
     flange: Size | None = Field(
         default=None, description="How far the edge is turned; the shop profile's width if blank."
     )
-    cross_break: Annotated[Literal["auto", "yes", "no"], BeforeValidator(read_choice)] = Field(
+    cross_break: Wish = Field(
         default="auto",
         description="Whether the panel is cross-broken; auto by the profile's width.",
     )

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from typing import Annotated, ClassVar
+from typing import ClassVar
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from takeoff.edges import ending
 from takeoff.lengths import Length, show_with_unit
@@ -19,15 +19,14 @@ from takeoff.pattern.patches import Patch
 
 from ._body import find_end
 from ._checks import check_fit
-from .base import CannotMake, Fitting, Hardware, Made, Shop, Size, read_choice, register
+from ._fields import Name
+from .base import CannotMake, Fitting, Hardware, Made, Shop, Size, register
 
 HOLE_POINTS = 24
 PITCH = 3
 """Least distance from bolt to bolt, in diameters (Trade of Sheet Metalwork, phase 2, module 1, unit
 12, for rivets); the bolts are half of that from an edge at least."""
 CORNERS = ((0, 0), (1, 0), (1, 1), (0, 1))
-
-Name = Annotated[str, BeforeValidator(read_choice)]
 
 
 @register

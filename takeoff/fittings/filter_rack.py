@@ -4,16 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Annotated, ClassVar, Literal
+from typing import ClassVar, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from takeoff.edges import SLIP_AND_DRIVE
 
+from ._fields import (
+    DuctArrangement,
+    DuctSeam,
+    FilterSlot,
+    FilterThickness,
+    FirstEnd,
+    LastEnd,
+    two_ends,
+)
 from ._racked import racked
-from .base import AirWay, Fitting, Made, OpenEnd, Shop, Size, read_choice, register
-
-Name = Annotated[str, BeforeValidator(read_choice)]
+from .base import AirWay, Fitting, Made, OpenEnd, Shop, Size, register
 
 
 @register
@@ -34,26 +41,15 @@ class FilterRack(Fitting):
 
     width: Size = Field(description="Nominal width of the filter, and inside width of the duct.")
     height: Size = Field(description="Nominal height of the filter, and inside height of the duct.")
-    thickness: Size = Field(
-        default=Fraction(1), description="Nominal thickness of the filter: the width of the slot."
-    )
+    thickness: FilterThickness = Fraction(1)
     length: Size = Field(
         default=Fraction(8), description="Length of the duct; the filter stands in its middle."
     )
-    slot: Annotated[Literal["left", "right", "top", "bottom"], BeforeValidator(read_choice)] = (
-        Field(default="right", description="The side that the filter slides in from.")
-    )
-    arrangement: Annotated[
-        Literal["auto", "one piece", "two l", "u and side", "four sides"],
-        BeforeValidator(read_choice),
-    ] = Field(
-        default="auto",
-        description="How the four sides are shared out over pieces; auto takes the fewest pieces "
-        "that the sheets and the brake can take.",
-    )
-    seam: Name = Field(default="pittsburgh", description="The seam along the duct.")
-    end_1: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the first end.")
-    end_2: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the last end.")
+    slot: FilterSlot = "right"
+    arrangement: DuctArrangement = "auto"
+    seam: DuctSeam = "pittsburgh"
+    end_1: FirstEnd = SLIP_AND_DRIVE
+    end_2: LastEnd = SLIP_AND_DRIVE
 
     def make(self, shop: Shop) -> Made:
         """The duct, its rails and the cover."""
@@ -69,10 +65,7 @@ class FilterRack(Fitting):
 
     def open_ends(self) -> tuple[OpenEnd, ...]:
         """Its two ends."""
-        return (
-            OpenEnd("end 1", self.end_1, self.width, self.height),
-            OpenEnd("end 2", self.end_2, self.width, self.height),
-        )
+        return two_ends((self.end_1, self.end_2), self.width, self.height)
 
     def air_ways(self) -> tuple[AirWay, ...]:
         """The filter."""

@@ -13,10 +13,11 @@ from takeoff.lengths import Length, show_with_unit
 from takeoff.pattern.edging import Edging
 
 from ._circle import Curve, divisions
+from ._fields import FirstEnd, InsideDiameter, LastEnd, Name, two_ends
 from ._flange import lying_on
 from ._least import at_least
 from ._mitre import Mitre
-from ._round import Joint, Name, closing, cut_evenly, fewest, seams_of, turned
+from ._round import Joint, closing, cut_evenly, fewest, seams_of, turned
 from ._round_ends import CRIMP, along_rim, end_note, lap_of, rim_edging
 from ._shell import Closing, EdgeName, Ring, Shell, staves
 from ._shift import Room
@@ -52,7 +53,7 @@ class GoredElbow(Fitting):
         {"diameter": "6", "angle": "30", "gores": "1", "centreline_radius": "9"},
     )
 
-    diameter: Size = Field(description="Inside diameter.")
+    diameter: InsideDiameter
     angle: Annotated[float, Field(gt=0, le=180)] = Field(
         default=90, description="Degrees the elbow turns."
     )
@@ -77,8 +78,8 @@ class GoredElbow(Fitting):
     )
     seam: Name = Field(default="grooved", description="The seam along each piece.")
     joint: Name = Field(default="paned", description="The seam from gore to gore.")
-    end_1: Name = Field(default="raw", description="What is done to the first end.")
-    end_2: Name = Field(default=CRIMP, description="What is done to the last end.")
+    end_1: FirstEnd = "raw"
+    end_2: LastEnd = CRIMP
 
     def make(self, shop: Shop) -> Made:
         """The pieces from end to end."""
@@ -108,10 +109,7 @@ class GoredElbow(Fitting):
 
     def open_ends(self) -> tuple[OpenEnd, ...]:
         """Its two ends."""
-        return (
-            OpenEnd("end 1", self.end_1, diameter=self.diameter),
-            OpenEnd("end 2", self.end_2, diameter=self.diameter),
-        )
+        return two_ends((self.end_1, self.end_2), diameter=self.diameter)
 
     @property
     def joints(self) -> int:

@@ -13,6 +13,7 @@ from takeoff.edges import SLIP_AND_DRIVE
 from takeoff.lengths import show_with_unit
 
 from ._body import Arrangement, first_possible
+from ._fields import CornerSeam, FirstOpening, SecondOpening, TubeArrangement, Wish, two_ends
 from ._ogee import Ogee
 from ._panels import chain
 from ._shift import Room, Shift
@@ -21,8 +22,6 @@ from ._tube import SIDES
 from ._tube_body import TubeBody
 from ._tube_ends import Ends, cheek_strip, rolled_sides_receive, seam_edgings
 from .base import CannotMake, Fitting, Made, OpenEnd, Shop, Size, read_choice, register
-
-Name = Annotated[str, BeforeValidator(read_choice)]
 
 
 @register
@@ -72,17 +71,11 @@ class Offset(Fitting):
     neck_2: Room = Field(
         default=Fraction(1), description="Length of the straight neck at the second opening."
     )
-    arrangement: Annotated[
-        Literal["auto", "two l", "u and side", "four sides"], BeforeValidator(read_choice)
-    ] = Field(
-        default="auto",
-        description="How the four sides are shared out over pieces; auto takes the fewest pieces "
-        "that the shape, the sheets and the brake allow.",
-    )
-    seam: Name = Field(default="pittsburgh", description="The seam along the corners.")
-    end_1: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the first opening.")
-    end_2: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the second opening.")
-    cross_break: Annotated[Literal["auto", "yes", "no"], BeforeValidator(read_choice)] = Field(
+    arrangement: TubeArrangement = "auto"
+    seam: CornerSeam = "pittsburgh"
+    end_1: FirstOpening = SLIP_AND_DRIVE
+    end_2: SecondOpening = SLIP_AND_DRIVE
+    cross_break: Wish = Field(
         default="auto",
         description="Whether the flat panels of an angled offset are cross-broken; auto by the "
         "profile's width.",
@@ -110,10 +103,7 @@ class Offset(Fitting):
 
     def open_ends(self) -> tuple[OpenEnd, ...]:
         """Its two openings."""
-        return (
-            OpenEnd("end 1", self.end_1, self.width, self.height),
-            OpenEnd("end 2", self.end_2, self.width, self.height),
-        )
+        return two_ends((self.end_1, self.end_2), self.width, self.height)
 
     def _radius(self, ends: Ends) -> Made:
         shop = ends.shop

@@ -12,8 +12,8 @@ from takeoff.lengths import Length, show_with_unit
 
 from ._circle import Axis, divisions
 from ._collar import RoundEnd, finish
+from ._fields import LengthOverAll, Name, PiecesRound
 from ._round import (
-    Name,
     between_collars,
     check_slope,
     closing,
@@ -42,7 +42,7 @@ class Reducer(Fitting):
 
     large: Size = Field(description="Inside diameter of the large end.")
     small: Size = Field(description="Inside diameter of the small end.")
-    length: Size = Field(description="Length over all along the run, collars included.")
+    length: LengthOverAll
     align: Annotated[Literal["centred", "flat side"], BeforeValidator(read_choice)] = Field(
         default="centred",
         description="Whether the ends share their centreline or the cone is flat on one side.",
@@ -65,9 +65,7 @@ class Reducer(Fitting):
         description="Into how many parts the circles are divided; blank for what keeps the flats "
         "within 1/64 in of the round.",
     )
-    pieces: int | None = Field(
-        default=None, ge=1, le=4, description="How many pieces go round; blank for the fewest."
-    )
+    pieces: PiecesRound = None
     seam: Name = Field(default="grooved", description="The seam along the cone.")
     end_1: Name = Field(default="raw", description="What is done to the large end.")
     end_2: Name = Field(default="raw", description="What is done to the small end.")

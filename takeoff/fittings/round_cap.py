@@ -20,9 +20,10 @@ from takeoff.pattern.patches import Patch
 
 from ._body import find_seam
 from ._circle import Axis, divisions
+from ._fields import Name
 from ._flange import level, lying_on
 from ._level import turned
-from ._round import Name, bent, check_pieces, closing, cut_evenly, fewest
+from ._round import bent, check_pieces, closing, cut_evenly, fewest
 from ._round_ends import CRIMP, along_rim, end_note, lap_of, rim_edging, rolled, round_edging
 from ._shell import Placed, Ring, Shell, joined, staves
 from .base import Fitting, Made, OpenEnd, Shop, Size, read_choice, register

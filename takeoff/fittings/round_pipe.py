@@ -15,7 +15,8 @@ from takeoff.pattern.allowances import total_width
 from takeoff.pattern.edging import RAW, Edging
 
 from ._circle import Axis, divisions
-from ._round import Name, closing, cut_evenly, fewest, seams_of
+from ._fields import FirstEnd, InsideDiameter, Name, two_ends
+from ._round import closing, cut_evenly, fewest, seams_of
 from ._round_ends import CRIMP, GOES_IN, SMALL_END, along_rim, end_note, lap_of, rim_edging, seven_t
 from ._shell import Shell, staves
 from .base import CannotMake, Fitting, Made, OpenEnd, Shop, Size, register
@@ -38,7 +39,7 @@ class RoundPipe(Fitting):
         {"diameter": "150mm", "length": "1.1m", "end_2": "small end"},
     )
 
-    diameter: Size = Field(description="Inside diameter.")
+    diameter: InsideDiameter
     length: Size = Field(description="Length of the run, without what goes into the next piece.")
     joint: Size | None = Field(
         default=None,
@@ -52,7 +53,7 @@ class RoundPipe(Fitting):
         description="How many pieces go round; blank for the fewest that the sheets can take.",
     )
     seam: Name = Field(default="grooved", description="The seam along the pipe.")
-    end_1: Name = Field(default="raw", description="What is done to the first end.")
+    end_1: FirstEnd = "raw"
     end_2: Name = Field(
         default=CRIMP,
         description="What is done to the last end: crimp and small end go into the next piece.",
@@ -89,10 +90,7 @@ class RoundPipe(Fitting):
 
     def open_ends(self) -> tuple[OpenEnd, ...]:
         """Its two ends."""
-        return (
-            OpenEnd("end 1", self.end_1, diameter=self.diameter),
-            OpenEnd("end 2", self.end_2, diameter=self.diameter),
-        )
+        return two_ends((self.end_1, self.end_2), diameter=self.diameter)
 
     def _ends(self, number: int, count: int) -> tuple[str, str]:
         """The ends of one of the joints: those between joints slip together or are both alike."""

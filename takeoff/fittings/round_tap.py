@@ -13,9 +13,10 @@ from takeoff.lengths import show_with_unit
 from takeoff.pattern.allowances import total_width
 
 from ._circle import MOST, OFF_TRUE, bow, divisions
+from ._fields import Name, PiecesRound
 from ._flange import lying_on
 from ._least import at_least
-from ._round import Name, closing, cut_evenly, fewest, seams_of
+from ._round import closing, cut_evenly, fewest, seams_of
 from ._round_ends import CRIMP, GOES_IN, along_rim, end_note, lap_of, rim_edging, round_edging
 from ._saddle import Saddle
 from ._shell import Ring, Shell, staves
@@ -53,9 +54,7 @@ class RoundTap(Fitting):
     length: Size = Field(
         description="From the parent's surface to the branch's end, along the branch's axis."
     )
-    pieces: int | None = Field(
-        default=None, ge=1, le=4, description="How many pieces go round; blank for the fewest."
-    )
+    pieces: PiecesRound = None
     seam: Name = Field(default="grooved", description="The seam along the branch.")
     end_1: Name = Field(
         default=DOVETAIL, description="What is done to the edge that lies on the parent."

@@ -15,10 +15,10 @@ from takeoff.pattern.edging import Edging, sloped
 
 from ._circle import divisions
 from ._collar import RoundEnd, finish
+from ._fields import LengthOverAll, Name, PiecesRound
 from ._flange import level, lying_on
 from ._quarters import SIDES, Quarters
 from ._round import (
-    Name,
     between_collars,
     check_slope,
     closing,
@@ -73,7 +73,7 @@ class SquareToRound(Fitting):
     width: Size = Field(description="Width of the rectangular opening.")
     height: Size = Field(description="Height of the rectangular opening.")
     diameter: Size = Field(description="Inside diameter of the round opening.")
-    length: Size = Field(description="Length over all along the run, collars included.")
+    length: LengthOverAll
     offset_side: Shift = Field(
         default=Fraction(0),
         description="How far the round centre lies to the right of the rectangle's; minus for the "
@@ -90,9 +90,7 @@ class SquareToRound(Fitting):
         description="Parts of each quarter of the circle, so bends in each corner; blank for what "
         "keeps the flats within 1/64 in of the round.",
     )
-    pieces: int | None = Field(
-        default=None, ge=1, le=4, description="How many pieces go round; blank for the fewest."
-    )
+    pieces: PiecesRound = None
     collar_1: Room = Field(
         default=Fraction(0), description="Length of the straight collar on the square end."
     )

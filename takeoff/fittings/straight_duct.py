@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, ClassVar, Literal
+from typing import ClassVar
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from takeoff.edges import SLIP_AND_DRIVE
 
+from ._fields import DuctArrangement, DuctSeam, FirstEnd, FullJoint, LastEnd, Wish, two_ends
 from ._run import Run
-from .base import Fitting, Made, OpenEnd, Shop, Size, read_choice, register
-
-Name = Annotated[str, BeforeValidator(read_choice)]
+from .base import Fitting, Made, OpenEnd, Shop, Size, register
 
 
 @register
@@ -31,23 +30,12 @@ class StraightDuct(Fitting):
     width: Size = Field(description="Width of the opening, the side that lies level.")
     height: Size = Field(description="Height of the opening.")
     length: Size = Field(description="Length of the finished run.")
-    joint: Size | None = Field(
-        default=None,
-        description="Finished length of a full joint; blank for what the profile's joint leaves "
-        "when its ends are taken off.",
-    )
-    arrangement: Annotated[
-        Literal["auto", "one piece", "two l", "u and side", "four sides"],
-        BeforeValidator(read_choice),
-    ] = Field(
-        default="auto",
-        description="How the four sides are shared out over pieces; auto takes the fewest pieces "
-        "that the sheets and the brake can take.",
-    )
-    seam: Name = Field(default="pittsburgh", description="The seam along the duct.")
-    end_1: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the first end.")
-    end_2: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the last end.")
-    cross_break: Annotated[Literal["auto", "yes", "no"], BeforeValidator(read_choice)] = Field(
+    joint: FullJoint = None
+    arrangement: DuctArrangement = "auto"
+    seam: DuctSeam = "pittsburgh"
+    end_1: FirstEnd = SLIP_AND_DRIVE
+    end_2: LastEnd = SLIP_AND_DRIVE
+    cross_break: Wish = Field(
         default="auto",
         description="Whether the sides are cross-broken; auto by the profile's width.",
     )
@@ -69,7 +57,4 @@ class StraightDuct(Fitting):
 
     def open_ends(self) -> tuple[OpenEnd, ...]:
         """Its two ends."""
-        return (
-            OpenEnd("end 1", self.end_1, self.width, self.height),
-            OpenEnd("end 2", self.end_2, self.width, self.height),
-        )
+        return two_ends((self.end_1, self.end_2), self.width, self.height)

@@ -14,10 +14,9 @@ from takeoff.lengths import show, show_with_unit
 from ._branch import Entry, entry_points, entry_size, entry_too_large
 from ._checks import check_bends, check_fit
 from ._cheeked import Cheeked
+from ._fields import CheekSeam, Name
 from ._section import Mouth, Wall
 from .base import Cutout, Fitting, Made, OpenEnd, Shop, Size, read_choice, register
-
-Name = Annotated[str, BeforeValidator(read_choice)]
 
 
 @register
@@ -55,7 +54,7 @@ class Tap(Fitting):
     end_2: Name = Field(
         default=SLIP_AND_DRIVE, description="What is done to the far end of the branch."
     )
-    seam: Name = Field(default="pittsburgh", description="The seam along the cheeks.")
+    seam: CheekSeam = "pittsburgh"
 
     def make(self, shop: Shop) -> Made:
         """The wall that meets the air, the wall behind it, and two cheeks."""

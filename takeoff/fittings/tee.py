@@ -14,10 +14,9 @@ from takeoff.lengths import Length, show_with_unit
 from ._branch import Entry, entry_points, entry_size, entry_too_large
 from ._checks import check_bends, check_fit
 from ._cheeked import Cheeked
+from ._fields import CheekSeam, CommonHeight, Name
 from ._section import Mouth, Wall
 from .base import CannotMake, Fitting, Made, OpenEnd, Shop, Size, read_choice, register
-
-Name = Annotated[str, BeforeValidator(read_choice)]
 
 
 @register
@@ -52,7 +51,7 @@ class Tee(Fitting):
         description="Width of the other end of the run, flat on the side away from the branch; "
         "as the first if blank.",
     )
-    height: Size = Field(description="Height of all three openings.")
+    height: CommonHeight
     length: Size = Field(description="Length of the run.")
     branch: Size = Field(description="Width of the branch.")
     neck: Size = Field(
@@ -82,7 +81,7 @@ class Tee(Fitting):
     end_3: Name = Field(
         default=SLIP_AND_DRIVE, description="What is done to the end of the branch."
     )
-    seam: Name = Field(default="pittsburgh", description="The seam along the cheeks.")
+    seam: CheekSeam = "pittsburgh"
 
     @property
     def width_out(self) -> Fraction:

@@ -10,12 +10,23 @@ from pydantic import BeforeValidator, Field, PlainSerializer
 
 from takeoff.edges import SLIP_AND_DRIVE
 
+from ._fields import (
+    CornerSeam,
+    FirstHeight,
+    FirstOpening,
+    FirstWidth,
+    LengthOverAll,
+    SecondHeight,
+    SecondOpening,
+    SecondWidth,
+    TubeArrangement,
+    Wish,
+)
 from ._shift import Room, Shift
 from ._tapered import Opening, Taper, make_tapered
 from ._tube_ends import Ends
-from .base import CannotMake, Fitting, Made, OpenEnd, Shop, Size, plain, read_choice, register
+from .base import CannotMake, Fitting, Made, OpenEnd, Shop, plain, register
 
-Name = Annotated[str, BeforeValidator(read_choice)]
 Side = Literal["bottom", "right", "top", "left"]
 
 
@@ -72,15 +83,11 @@ class Transition(Fitting):
         },
     )
 
-    width: Size = Field(description="Width of the first opening.")
-    height: Size = Field(description="Height of the first opening.")
-    width_2: Size | None = Field(
-        default=None, description="Width of the second opening; as the first if blank."
-    )
-    height_2: Size | None = Field(
-        default=None, description="Height of the second opening; as the first if blank."
-    )
-    length: Size = Field(description="Length over all along the run, collars included.")
+    width: FirstWidth
+    height: FirstHeight
+    width_2: SecondWidth = None
+    height_2: SecondHeight = None
+    length: LengthOverAll
     flat_on: Annotated[tuple[Side, ...], BeforeValidator(_sides), PlainSerializer(_listed)] = Field(
         default=(),
         description="The sides that run straight through: none (centred), top, bottom, left, "
@@ -116,17 +123,11 @@ class Transition(Fitting):
     collar_2: Room = Field(
         default=Fraction(1), description="Length of the straight collar at the second opening."
     )
-    arrangement: Annotated[
-        Literal["auto", "two l", "u and side", "four sides"], BeforeValidator(read_choice)
-    ] = Field(
-        default="auto",
-        description="How the four sides are shared out over pieces; auto takes the fewest pieces "
-        "that the shape, the sheets and the brake allow.",
-    )
-    seam: Name = Field(default="pittsburgh", description="The seam along the corners.")
-    end_1: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the first opening.")
-    end_2: Name = Field(default=SLIP_AND_DRIVE, description="What is done to the second opening.")
-    cross_break: Annotated[Literal["auto", "yes", "no"], BeforeValidator(read_choice)] = Field(
+    arrangement: TubeArrangement = "auto"
+    seam: CornerSeam = "pittsburgh"
+    end_1: FirstOpening = SLIP_AND_DRIVE
+    end_2: SecondOpening = SLIP_AND_DRIVE
+    cross_break: Wish = Field(
         default="auto",
         description="Whether the panels are cross-broken; auto by the profile's width.",
     )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated, ClassVar
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from takeoff.edges import SLIP_AND_DRIVE
 from takeoff.lengths import Length, show_with_unit
@@ -16,10 +16,10 @@ from takeoff.pattern.facets import Point
 
 from ._checks import check_bends, check_fit
 from ._cheeked import Cheeked
+from ._fields import CheekSeam, CommonHeight, Name
 from ._section import Mouth, Wall
-from .base import CannotMake, Fitting, Made, OpenEnd, Shop, Size, read_choice, register
+from .base import CannotMake, Fitting, Made, OpenEnd, Shop, Size, register
 
-Name = Annotated[str, BeforeValidator(read_choice)]
 Lean = Annotated[float, Field(ge=0, le=80, allow_inf_nan=False)]
 
 LEAST_BETWEEN = 45.0
@@ -49,7 +49,7 @@ class Wye(Fitting):
     )
 
     width: Size = Field(description="Width of the inlet.")
-    height: Size = Field(description="Height of all three openings.")
+    height: CommonHeight
     width_2: Size | None = Field(
         default=None, description="Width of the left branch; half the inlet if blank."
     )
@@ -78,7 +78,7 @@ class Wye(Fitting):
     end_3: Name = Field(
         default=SLIP_AND_DRIVE, description="What is done to the end of the right branch."
     )
-    seam: Name = Field(default="pittsburgh", description="The seam along the cheeks.")
+    seam: CheekSeam = "pittsburgh"
 
     @property
     def branches(self) -> tuple[Fraction, Fraction]:
