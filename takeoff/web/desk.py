@@ -6,16 +6,18 @@ from dataclasses import dataclass, field
 
 from takeoff.blanks import MadeLine
 from takeoff.fittings import CannotMake
-from takeoff.stockroom import Room
+from takeoff.stockroom import Room, StoredJob
 from takeoff.stockroom.jobs import Jobs
 
 from .cache import Cache
+from .reading import ReadJob, read_stored
 from .runs import Runs
 from .shop_book import ShopBook, ShopNow
 
 MOST_MADE = 500
 MOST_PICTURES = 2000
-"""Kept in memory: fittings taken apart (some 100 kB each) and small pictures (some 5 kB)."""
+MOST_READ = 50
+"""Kept in memory: fittings taken apart (some 100 kB each), pictures (some 5 kB), jobs as read."""
 
 
 @dataclass(frozen=True)
@@ -28,6 +30,7 @@ class Desk:
         runs: plans and comparisons, in processes of their own.
         made: fittings taken apart, or why they cannot be made; see `making`.
         pictures: SVG of folded fittings.
+        read: jobs as they read; see `reading`.
     """
 
     room: Room
@@ -35,6 +38,7 @@ class Desk:
     runs: Runs
     made: Cache[MadeLine | CannotMake] = field(default_factory=lambda: Cache(MOST_MADE))
     pictures: Cache[str] = field(default_factory=lambda: Cache(MOST_PICTURES))
+    read: Cache[ReadJob] = field(default_factory=lambda: Cache(MOST_READ))
 
     def shop(self) -> ShopNow:
         """The shop as it is set; to be asked for anew by every request."""
@@ -44,3 +48,9 @@ class Desk:
     def jobs(self) -> Jobs:
         """The jobs that are kept."""
         return self.room.jobs
+
+    def reading(self, job: StoredJob) -> ReadJob:
+        """A job as it reads by the shop's settings; an unchanged one is not read again."""
+        shop = self.shop()
+        key = job.id, job.created, job.version, shop.version
+        return self.read.get(key, lambda: read_stored(job, shop.profile.code))

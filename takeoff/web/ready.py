@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from takeoff.jobs.job import Job
-from takeoff.settings import Code
 from takeoff.stockroom import StoredJob
 
-from .reading import place_of, read_stored
+from .reading import ReadJob, place_of
 
 
 @dataclass(frozen=True)
@@ -25,11 +24,10 @@ class Ready:
     faults: tuple[tuple[str, str], ...]
 
 
-def ready(stored: StoredJob, code: Code) -> Ready:
-    """Read a job; whether its fittings can be made is for the work itself to find out."""
+def ready(stored: StoredJob, read: ReadJob) -> Ready:
+    """What a job that was read comes to; whether it can be made is for the work to find out."""
     if not stored.rows:
         return Ready(None, (("Nothing is measured yet.", f"/jobs/{stored.id}/add"),))
-    read = read_stored(stored, code)
     rows = [place_of(stored, fault) for fault in read.faults]
     faults = [
         (str(fault), f"/jobs/{stored.id}/rows/{row.key}" if row else "")

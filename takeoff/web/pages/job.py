@@ -19,7 +19,7 @@ from takeoff.web.asking import Ask, get, post
 from takeoff.web.fields import label, sentence
 from takeoff.web.making import made
 from takeoff.web.marks import next_mark
-from takeoff.web.reading import place_of, read_stored, row_number
+from takeoff.web.reading import place_of, row_number
 from takeoff.web.rows import OthersWere, digest, new_row, on_row
 from takeoff.web.showing import go, show, tell
 
@@ -56,7 +56,7 @@ class RowView:
 def whole(ask: Ask) -> Response:
     """The job with its fittings, a page of them at a time."""
     job = ask.desk.jobs.get(ask.number("job"))
-    read = read_stored(job, ask.desk.shop().profile.code)
+    read = ask.desk.reading(job)
     last = max(0, (len(job.rows) - 1) // A_PAGE)
     asked = ask.request.query_params.get("page", "1")
     page = min(last, max(0, int(asked) - 1)) if asked.isdecimal() and len(asked) < 9 else 0
@@ -79,7 +79,7 @@ def check(ask: Ask) -> Response:
     """What cannot be made, does not join, or is advised against; for a part of the job's page."""
     job = ask.desk.jobs.get(ask.number("job"))
     shop = ask.desk.shop()
-    read = read_stored(job, shop.profile.code)
+    read = ask.desk.reading(job)
     faults: Sequence[Fault] = ()
     said: tuple[str, ...] = ()
     blanks = 0

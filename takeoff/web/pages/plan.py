@@ -49,7 +49,7 @@ def start(ask: Ask) -> Response:
     if wrong:
         return _form(ask, job, ask.text("seconds"), wrong, status=422)
     shop = ask.desk.shop()
-    found = ready(job, shop.profile.code)
+    found = ready(job, ask.desk.reading(job))
     if found.job is None or found.faults:
         return _form(ask, job, ask.text("seconds"), faults=found.faults, status=422)
     draw = _draw(ask)
