@@ -64,7 +64,8 @@ class RoomUse:
         identity: of the room, whatever name or address it goes by.
         place: its file or address, without a password.
         draw: what the plan may take from it.
-        again: arguments of the command that makes the plan anew, the room left out; () unknown.
+        again: arguments of the command that makes the plan anew, room and folder left out; ()
+            where they are unknown.
     """
 
     identity: str

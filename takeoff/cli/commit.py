@@ -160,9 +160,14 @@ def _advice(plan: PlanOnFile, room: str | None) -> str:
     # with a password in it the place can't be told, and without it it can't be typed
     whole = HIDDEN not in plan.room
     here = ["--room", plan.room] if room and whole else []
-    again = join(["blankwright", *plan.again, *here])
+    again = join(["blankwright", *_again(plan), *here])
     how = " with your --room" if room and not whole else ""
     return f"Plan again{how}:\n  {again}\nor commit with --replan, which does so and commits."
+
+
+def _again(plan: PlanOnFile) -> tuple[str, ...]:
+    """The arguments that make the plan anew, in the folder where it lies now."""
+    return *plan.again, "--out", str(plan.folder.resolve())
 
 
 def _plan_again(plan: PlanOnFile, place: str) -> None:
@@ -171,7 +176,7 @@ def _plan_again(plan: PlanOnFile, place: str) -> None:
 
     typer.echo("Planning again.", err=True)
     here = ["--room", place] if place else []
-    outcome = app([*plan.again, *here], standalone_mode=False)
+    outcome = app([*_again(plan), *here], standalone_mode=False)
     if outcome:
         raise typer.Exit(int(outcome))
 

@@ -82,7 +82,7 @@ def plan(
 
     check_free(out, force)
     found = read(job, stock, profile)
-    again = _again(job, out, stock, profile, seconds, seed, packet, patterns, draw)
+    again = _again(job, stock, profile, seconds, seed, packet, patterns, draw)
     found, withdrawal = _drawn(found, stock is None, draw, room, again)
     given = made(found, job)
     with NestProgress(Console(stderr=True), seconds) as progress:
@@ -114,7 +114,6 @@ def plan(
 
 def _again(
     job: Path,
-    out: Path,
     stock: Path | None,
     profile: Path | None,
     seconds: float,
@@ -123,8 +122,8 @@ def _again(
     patterns: bool,
     draw: Draw,
 ) -> tuple[str, ...]:
-    """The arguments that make this plan anew, wherever they are given."""
-    files = {"--out": out, "--stock": stock, "--profile": profile}
+    """The arguments that make this plan anew, wherever they are given; its folder may be moved."""
+    files = {"--stock": stock, "--profile": profile}
     return (
         "plan",
         str(job.resolve()),

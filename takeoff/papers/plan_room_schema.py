@@ -53,7 +53,7 @@ class KeptRecord:
 class RoomRecord:
     """The stock room that the plan draws on, and what it may take: offcuts, or all.
 
-    `again` are the arguments of the command that makes the plan anew, the room left out.
+    `again` are the arguments of the command that makes the plan anew, room and folder left out.
     """
 
     identity: str

@@ -38,7 +38,7 @@ class PlanOnFile:
         needs: what it takes of the room.
         kept: the offcuts that its cutting leaves, one for each piece; `sheet` is the label on the
             drawing.
-        again: arguments of the command that makes it anew, the room left out; () where unknown.
+        again: arguments of the command that makes it anew, room and folder left out; () unknown.
     """
 
     key: str
@@ -106,8 +106,14 @@ def _plan(folder: Path, document: Mapping[str, Any], key: str) -> PlanOnFile:
             tuple(piece["label"] for line in document["from_stock"] for piece in line["pieces"]),
         ),
         tuple(_kept(document["kept"])),
-        () if room is None else tuple(map(str, room["again"])),
+        () if room is None else _again(room["again"]),
     )
+
+
+def _again(arguments: list[object]) -> tuple[str, ...]:
+    """Those that a file tells; of a plan and of no other command."""
+    told = tuple(map(str, arguments))
+    return told if told[:1] == ("plan",) else ()
 
 
 def _kept(lines: list[Mapping[str, Any]]) -> Iterator[NewOffcut]:

@@ -143,6 +143,31 @@ def test_a_plan_whose_metal_is_gone_is_refused_with_a_list_and_made_again(shop: 
     assert shop.states()["R-000004"] is OffcutState.RESERVED
 
 
+def test_a_plan_that_was_moved_is_made_again_where_it_lies(shop: Shop) -> None:
+    shop.offcuts((33, 66), (33, 33))
+    shop.plan("mine")
+    Path("mine").rename("moved")
+    assert shop.command("rack", "scrap", "R-000001").code == 0
+    again = shop.command("commit", "moved", "--replan")
+    assert again.code == 0, again.err
+    assert "Reserved: 1 offcut," in again.out
+    assert not Path("mine").exists()
+
+
+def test_no_other_command_of_a_plan_file_is_run(shop: Shop) -> None:
+    shop.offcuts((33, 66))
+    shop.plan("mine")
+    assert shop.command("rack", "scrap", "R-000001").code == 0
+    path = Path("mine/plan.json")
+    document = json.loads(path.read_text(encoding="utf-8"))
+    document["room"]["again"] = ["undo"]
+    path.write_text(json.dumps(document), encoding="utf-8")
+    refused = shop.command("commit", "mine", "--replan")
+    assert refused.code == 2
+    assert refused.err.endswith("Plan again.\n")
+    assert shop.states()["R-000001"] is OffcutState.SCRAPPED
+
+
 def test_what_the_advice_says_can_be_typed(shop: Shop) -> None:
     import shlex  # noqa: PLC0415
 
