@@ -6,6 +6,7 @@ from nesting.incumbent import reaches
 from nesting.layouts import Layouts
 from nesting.plan import Plan
 from nesting.reduce import Reduction
+from nesting.tidy import tidy
 from nesting.unfold import missing, unfold
 
 
@@ -18,7 +19,7 @@ def assemble(reduction: Reduction, layouts: Layouts, bound: float, known: Known)
         bound: proved, on the cost of what is placed.
         known: sheets taken apart before.
     """
-    blanks = unfold(reduction, layouts)
+    blanks = tidy(reduction.problem, unfold(reduction, layouts), known)
     filled = add_fillers(reduction.problem, blanks)
     cost = sum(sheet.cost for sheet in filled.sheets)
     return Plan(

@@ -1,4 +1,4 @@
-"""After the cost is settled: the rack first, coils drawn short, one large offcut kept whole."""
+"""After the cost is settled: the rack first, coils drawn short, one large offcut, few cuts."""
 
 from dataclasses import dataclass, field
 
@@ -6,6 +6,7 @@ import numpy as np
 
 from nesting.arrays import IntArray
 from nesting.budget import Budget
+from nesting.fewer_cuts import Vary, fewer_cuts
 from nesting.goals import Known, figures_of
 from nesting.layouts import Layouts
 from nesting.model import ShearLimits
@@ -25,12 +26,14 @@ class Finisher:
     Attributes:
         reduction: what the layouts belong to.
         repack: packs a part of the problem.
+        vary: packs one sheet in many ways.
         budget: for all of it.
         known: sheets taken apart so far.
     """
 
     reduction: Reduction
     repack: Repack
+    vary: Vary
     budget: Budget
     known: Known = field(default_factory=dict)
 
@@ -41,7 +44,8 @@ class Finisher:
         if not 0 < len(layouts.stock) <= LARGEST_JOB:
             return layouts
         layouts = self._shorten_coils(layouts)
-        return self._keep_one_large(layouts)
+        layouts = self._keep_one_large(layouts)
+        return fewer_cuts(self.reduction, layouts, self.vary, self.budget, self.known)
 
     def _kinds(self, kind: str) -> list[int]:
         bins = self.reduction.bins

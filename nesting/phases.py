@@ -87,6 +87,12 @@ class Phases:
 
         return improve(reduced, None, math.inf, budget, self.seed, self.threads)
 
+    def vary(self, reduced: Reduced, budget: Budget, number: int) -> Layouts:
+        """The same for a small part; each number gives other layouts."""
+        from nesting.improve.search import improve  # noqa: PLC0415 - numba loads when needed
+
+        return improve(reduced, None, math.inf, budget, self.seed + number, threads=1)
+
     def _build(self, budget: Budget) -> None:
         """Every heuristic on the whole stock, then on each size by itself."""
         self.tell(PhaseStarted("build"))

@@ -16,7 +16,7 @@ from nesting.progress import BoundProved, Finished, Progress, silent
 from nesting.reduce import reduce_problem
 from nesting.sparing import has_free, sparing
 
-BOUND_SHARE, FINISH_SHARE = 0.1, 0.5
+BOUND_SHARE, FINISH_SHARE = 0.1, 0.9
 
 
 def solve(
@@ -56,7 +56,7 @@ def solve(
         phases = Phases(reduction, incumbent, seed, threads or os.cpu_count() or 1, tell)
         phases.run(budget)
         best = incumbent.best or Layouts.empty()
-        finisher = Finisher(reduction, phases.repack, budget.share(FINISH_SHARE))
+        finisher = Finisher(reduction, phases.repack, phases.vary, budget.share(FINISH_SHARE))
         layouts = finisher.finish(best)
         # at prices that spare free stock the search proves nothing about the true cost
         bound = proved if has_free(reduction.reduced) else incumbent.bound

@@ -74,10 +74,15 @@ def _fill(sides: _Sides, left: IntArray, width: int, length: int, rule: str) -> 
 
 def fill_one(reduced: Reduced, left: IntArray, kind: int) -> list[Spot]:
     """The best filling of one sheet of a stock kind with the items left; they aren't used up."""
-    sides, areas = _sides(reduced), reduced.item_w * reduced.item_l
+    areas = reduced.item_w * reduced.item_l
+    found = fillings(reduced, left, kind)
+    return max(found, key=lambda spots: sum(int(areas[spot.item]) for spot in spots))
+
+
+def fillings(reduced: Reduced, left: IntArray, kind: int) -> list[list[Spot]]:
+    """A filling of one sheet of a stock kind by each rule; the items left aren't used up."""
     room = int(reduced.bin_w[kind]), int(reduced.bin_l[kind])
-    fillings = [_fill(sides, left.copy(), *room, rule) for rule in RULES]
-    return max(fillings, key=lambda spots: sum(int(areas[spot.item]) for spot in spots))
+    return [_fill(_sides(reduced), left.copy(), *room, rule) for rule in RULES]
 
 
 @dataclass(frozen=True)
