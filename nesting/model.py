@@ -209,7 +209,9 @@ class Problem:
         stock: at least one; names differ.
         kerf: width of metal that a cut destroys (0 for a shear).
         trim: unusable edge on all four sides of every stock.
-        guillotine: every cut runs from edge to edge.
+        guillotine: every cut must run from edge to edge. False: the cuts may also end inside, as
+            on a plasma table. Layouts of through cuts are allowed then as well, and they are what
+            the engine makes; the bound of the plan holds for all layouts.
         shear: limits of the machine.
         keep: which leftovers are worth keeping.
     """
