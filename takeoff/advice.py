@@ -16,7 +16,7 @@ from takeoff.errors import TakeoffError
 from takeoff.fittings import Fitting
 from takeoff.fittings.base import OpenEnd
 from takeoff.lengths import Length, Unit, show_with_unit
-from takeoff.materials import SheetMetal, gauges
+from takeoff.materials import gauges
 from takeoff.settings import Code
 
 if TYPE_CHECKING:
@@ -127,10 +127,10 @@ def _advice(line: JobLine, code: Code, unit: Unit) -> Advice | None:
     asked = f"{least.gauge} ga or heavier for its {_told(least.end, unit)}"
     table = code.conditions.label
     if line.metal.gauge > least.gauge:
-        sentence = f"{_named(line.metal)} is lighter than {table} allows: {asked}."
+        sentence = f"{line.metal.name} is lighter than {table} allows: {asked}."
         return Advice(line.row, line.mark, Kind.LIGHTER, sentence)
     if line.auto_gauge:
-        sentence = f"{_named(line.metal)}; {table} asks for {asked}."
+        sentence = f"{line.metal.name}; {table} asks for {asked}."
         return Advice(line.row, line.mark, Kind.CHOSEN, sentence)
     return None
 
@@ -164,10 +164,6 @@ def _size(end: OpenEnd) -> tuple[Shape, Length]:
 def _told(end: OpenEnd, unit: Unit) -> str:
     """`end 1 of 20 in`: the end and the size that the table is asked for."""
     return f"{end.name} of {show_with_unit(_size(end)[1], unit)}"
-
-
-def _named(metal: SheetMetal) -> str:
-    return f"{metal.material} {metal.gauge} ga"
 
 
 def _whole(clause: str) -> str:

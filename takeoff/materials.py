@@ -38,6 +38,11 @@ class SheetMetal:
     weight: Fraction
     source: str
 
+    @property
+    def name(self) -> str:
+        """How papers and messages call it: `galvanized 24 ga`."""
+        return f"{self.material} {self.gauge} ga"
+
 
 def material(name: str) -> str:
     """The metal that a person means: "galv" and "Galvanised" are "galvanized".

@@ -175,7 +175,7 @@ def _nest_group(
     try:
         problem = pose(job, blanks, items, profile)
     except InvalidProblemError as error:
-        raise CannotNest(f"{metal.material} {metal.gauge} ga cannot be nested: {error}.") from error
+        raise CannotNest(f"{metal.name} cannot be nested: {error}.") from error
 
     def report(event: Event) -> None:
         if progress is not None:

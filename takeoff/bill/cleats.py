@@ -31,7 +31,7 @@ def cleat_lines(job: Counted) -> Iterator[HardwareLine]:
         metal = "" if pounds is None else f"; {float(pounds):.2f} lb each at {show(per_lb)} a pound"
         yield HardwareLine(
             each.card.kind,
-            f"{size}{each.metal.material} {each.metal.gauge} ga",
+            size + each.metal.name,
             Fraction(each.qty - ready),
             EACH,
             f"{each.qty} for the joints of the job{less}{metal}; not on the plan's sheets",

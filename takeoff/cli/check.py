@@ -62,7 +62,7 @@ def _blanks(given: Given) -> Table:
                 show_exactly(blank.width, unit),
                 show_exactly(blank.length, unit),
                 str(blank.qty),
-                f"{blank.metal.material} {blank.metal.gauge} ga",
+                blank.metal.name,
             )
     return table
 

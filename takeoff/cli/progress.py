@@ -69,5 +69,5 @@ class NestProgress:
         sheets = sum(best.sheets for best in self._best.values())
         cost = show(sum(best.cost for best in self._best.values()))
         so_far = f"{sheets} sheet{'' if sheets == 1 else 's'}, {cost} so far"
-        parts = (f"{metal.material} {metal.gauge} ga", self._phase, so_far if sheets else "")
+        parts = (metal.name, self._phase, so_far if sheets else "")
         return " · ".join(part for part in parts if part)

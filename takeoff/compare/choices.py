@@ -162,7 +162,7 @@ def _items(
     if not items:
         size = f" {choice.sheet.name}" if choice.sheet else ""
         where = choice.prices or supply.listed or "the standard sizes"
-        raise CannotChoose(f"{where} has no{size} sheet of {metal.material} {metal.gauge} ga")
+        raise CannotChoose(f"{where} has no{size} sheet of {metal.name}")
     return items
 
 

@@ -56,7 +56,7 @@ def _laid_out(layout: Layout, unit: Unit) -> tuple[Drawing, list[Column]]:
 
 def _head(layout: Layout, unit: Unit, job: str) -> Head:
     """Which layout it is, of what, and how many times to cut it."""
-    metal = f"{layout.metal.material} {layout.metal.gauge} ga"
+    metal = layout.metal.name
     size = f"{show_exactly(layout.width, unit)} x {show_exactly(layout.length, unit)} {unit.name}"
     return Head(
         f"Layout {layout.number}: cut {layout.times} like this",

@@ -57,7 +57,7 @@ def explain(made: MadeLine, profile: Profile, unit: Unit, sheets: Sizes) -> tupl
 
 def _title(made: MadeLine) -> str:
     line = made.line
-    metal = f"{line.metal.material} {line.metal.gauge} ga"
+    metal = line.metal.name
     return f"{line.mark}: {line.qty} x {line.fitting.kind}, {metal}"
 
 
@@ -70,7 +70,7 @@ def _card(made: MadeLine, unit: Unit) -> Iterator[str]:
 def _metal(made: MadeLine) -> Iterator[str]:
     metal = made.line.metal
     yield (
-        f"{metal.material} {metal.gauge} ga: {float(metal.thickness):.4f} in thick, "
+        f"{metal.name}: {float(metal.thickness):.4f} in thick, "
         f"{float(metal.weight):.3f} lb/ft2 ({metal.source})"
     )
 

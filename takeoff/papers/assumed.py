@@ -45,7 +45,7 @@ def _kept(plan: JobPlan) -> Iterator[str]:
     for group in plan.groups:
         rule = plan.profile.offcut.of(group.metal.gauge)
         names = rules.setdefault((rule.min_side, rule.min_area_ft2), [])
-        names.append(f"{group.metal.material} {group.metal.gauge} ga")
+        names.append(group.metal.name)
     for (side, area), names in rules.items():
         of = f" of {', '.join(names)}" if len(rules) > 1 else ""
         yield (

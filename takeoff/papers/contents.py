@@ -69,7 +69,7 @@ class GroupContents:
     @property
     def name(self) -> str:
         """Metal and gauge: `galvanized 24 ga`."""
-        return metal_name(self.group.metal)
+        return self.group.metal.name
 
     @property
     def compared(self) -> str | None:
@@ -205,11 +205,6 @@ def _had(lines: Sequence[OrderLine]) -> Iterator[str]:
         yield f"{offcuts} offcut{'' if offcuts == 1 else 's'} off the rack"
     if on_hand := sum(line.qty for line in lines) - offcuts:
         yield f"{sheets(on_hand)} on hand"
-
-
-def metal_name(metal: SheetMetal) -> str:
-    """Metal and gauge as the papers write them: `galvanized 24 ga`."""
-    return f"{metal.material} {metal.gauge} ga"
 
 
 def sheets(count: int) -> str:

@@ -12,7 +12,7 @@ from takeoff.layouts import Layout
 from takeoff.lengths import Length, Unit, show_exactly
 
 from .cautions import CAUTIONS
-from .contents import Contents, metal_name, taken
+from .contents import Contents, taken
 from .from_stock_csv import pieces
 from .report_view import fitting_view
 from .sheet_view import SheetView, sheet_view
@@ -69,11 +69,10 @@ def _values(contents: Contents, unit: Unit) -> Mapping[str, object]:
         "cautions": CAUTIONS,
         "sheets": [_sheet(layout, unit) for layout in contents.layouts],
         "fittings": [
-            fitting_view(made, contents.bends, metal_name(made.line.metal), unit)
+            fitting_view(made, contents.bends, made.line.metal.name, unit)
             for made in contents.plan.lines
         ],
         "lines": {name: svg(sample) for name, sample in samples().items()},
-        "metal_name": metal_name,
         "taken": taken(contents),
         "from_stock": [part for line in contents.from_stock for part in pieces(line)],
     }

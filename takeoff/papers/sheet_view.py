@@ -9,7 +9,6 @@ from takeoff.drawing.sheet import numbered
 from takeoff.layouts import Layout
 from takeoff.lengths import Length, Unit, show_exactly
 
-from .contents import metal_name
 from .names import sheet_file
 
 
@@ -60,7 +59,7 @@ def sheet_view(layout: Layout, unit: Unit) -> SheetView:
         rows.append(PartRow(number, name, len(mine), size(*mine[0].size), turned))
     return SheetView(
         layout=layout,
-        metal=metal_name(layout.metal),
+        metal=layout.metal.name,
         size=f"{size(layout.width, layout.length)} {unit.name}",
         file=sheet_file(layout),
         parts=tuple(rows),

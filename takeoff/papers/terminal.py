@@ -13,7 +13,7 @@ from takeoff.bill.money import show as money
 from takeoff.bill.total import Bill
 from takeoff.lengths import Unit, show_exactly
 
-from .contents import Contents, metal_name, taken
+from .contents import Contents, taken
 from .from_stock_csv import pieces
 
 
@@ -71,7 +71,7 @@ def _order(contents: Contents, unit: Unit) -> Table:
     table = _table("To buy", f"Size ({unit.name})", "Sheets", "Each", "Cost", "lb")
     for line in contents.order:
         table.add_row(
-            Text(f"{line.metal.material} {line.metal.gauge} ga, {line.item.name}"),
+            Text(f"{line.metal.name}, {line.item.name}"),
             f"{show_exactly(line.width, unit)} x {show_exactly(line.length, unit)}",
             str(line.qty),
             money(line.unit_cost),
@@ -97,7 +97,7 @@ def _from_stock(contents: Contents, unit: Unit) -> Table:
     for line in contents.from_stock:
         for piece, part in pieces(line):
             table.add_row(
-                Text(f"{metal_name(part.metal)}, {piece.label if piece else part.item.name}"),
+                Text(f"{part.metal.name}, {piece.label if piece else part.item.name}"),
                 f"{show_exactly(part.width, unit)} x {show_exactly(part.length, unit)}",
                 str(part.qty),
                 money(part.cost),

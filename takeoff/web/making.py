@@ -73,7 +73,7 @@ def view(whole: MadeLine, unit: Unit) -> FittingView:
     return FittingView(
         folded=svg(folded_picture(whole.made.pieces, FOLDED_ROOM, title)),
         flats=tuple(_flats(whole.blanks, unit)),
-        metal=f"{line.metal.material} {line.metal.gauge} ga",
+        metal=line.metal.name,
         weight=sum(blank.qty * blank.weight for blank in whole.blanks),
         notes=whole.made.notes,
     )

@@ -18,7 +18,6 @@ from takeoff.settings import Profile
 
 from ..assembly_words import Bends, cutout_text, end_text, hanging, steps, warnings
 from ..cautions import BENCH, cautions_for
-from ..contents import metal_name
 from ..piece_words import size_text
 from ..seam_words import closings, seam_allowances
 
@@ -45,7 +44,7 @@ def assembly_card(
     copies = f"make {line.qty}"
     head = Head(
         f"{line.mark}: {line.fitting.kind}, {copies}",
-        f"{metal_name(line.metal)}{f' - {line.note}' if line.note else ''}",
+        f"{line.metal.name}{f' - {line.note}' if line.note else ''}",
         job,
     )
 

@@ -11,7 +11,7 @@ from takeoff.drawing.primitives import Drawing
 from takeoff.drawing.running_pages import running_pages
 
 from ..cautions import BENCH, CAUTIONS
-from ..contents import Contents, metal_name, taken
+from ..contents import Contents, taken
 from ..piece_words import size_text
 
 
@@ -56,7 +56,7 @@ def _rows(
     yield from heading("Sheets to buy", width, style)
     for line in contents.order:
         size = size_text(line.width, line.length, unit)
-        text = f"{metal_name(line.metal)}, {line.item.name} ({size}): {money(line.cost)}"
+        text = f"{line.metal.name}, {line.item.name} ({size}): {money(line.cost)}"
         yield from entry(f"{line.qty}", text, width, style)
     if not contents.order:
         yield from entry("0", "Nothing to buy.", width, style)
@@ -66,7 +66,7 @@ def _rows(
         for line in contents.from_stock:
             size = size_text(line.width, line.length, unit)
             at = ", ".join(piece.told for piece in line.pieces) or f"{line.item.name}, on hand"
-            text = f"{metal_name(line.metal)}, {size}: {at}"
+            text = f"{line.metal.name}, {size}: {at}"
             yield from entry(f"{line.qty}", text, width, style)
     for note in contents.price_notes:
         yield from paragraph(note, width, style)

@@ -14,7 +14,6 @@ from takeoff.layouts import Layout
 from takeoff.lengths import Unit
 
 from ..cautions import BENCH
-from ..contents import metal_name
 
 ACROSS, DOWN = 3, 9
 HEIGHT = 72.0
@@ -32,9 +31,7 @@ class _Label:
 def label_card(layouts: Sequence[Layout], unit: Unit, job: str) -> Iterator[Drawing]:
     """Pages with one label for every offcut of every sheet."""
     labels = [
-        _Label(
-            offcut.label, metal_name(layout.metal), f"{offcut_size(offcut.box, unit)} {unit.name}"
-        )
+        _Label(offcut.label, layout.metal.name, f"{offcut_size(offcut.box, unit)} {unit.name}")
         for layout in layouts
         for offcut in layout.offcuts
         for _ in range(layout.count)

@@ -20,7 +20,6 @@ from takeoff.pattern.bending import BendStep, Place
 from takeoff.pattern.marks import Axis
 
 from ..cautions import BENCH
-from ..contents import metal_name
 from ..piece_words import bend_line, by_machine, chains, marks, notch_lines, other_cuts, size_text
 
 LARGER = 1.3
@@ -86,9 +85,7 @@ def _laid_out(
 def _head(blank: JobBlank, unit: Unit, job: str) -> Head:
     copies = "1 blank" if blank.qty == 1 else f"{blank.qty} blanks"
     size = size_text(blank.width, blank.length, unit)
-    return Head(
-        f"{blank.name}: {copies}, {size}", f"{metal_name(blank.metal)}, for {blank.fitting}", job
-    )
+    return Head(f"{blank.name}: {copies}, {size}", f"{blank.metal.name}, for {blank.fitting}", job)
 
 
 def _rows(

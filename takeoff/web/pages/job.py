@@ -176,7 +176,7 @@ def _row(
         row=row,
         number=number,
         sizes=_sizes(line, job.unit) if line else (),
-        metal=f"{line.metal.material} {line.metal.gauge} ga" if line else "",
+        metal=line.metal.name if line else "",
         qty=str(line.qty) if line else row.cells.get("qty", "1"),
         faults=tuple(_beside(fault) for fault in faults if fault.row == number),
         drawn=f"/jobs/{job.id}/pictures/{row.key}.svg?{version}" if line else "",

@@ -27,7 +27,7 @@ from takeoff.layouts import Layout
 from takeoff.lengths import Unit, show_exactly
 from takeoff.papers.assembly_words import steps, warnings
 from takeoff.papers.cautions import cautions_for
-from takeoff.papers.contents import Contents, GroupContents, metal_name, taken
+from takeoff.papers.contents import Contents, GroupContents, taken
 from takeoff.papers.report_view import fitting_view
 from takeoff.papers.sheet_view import sheet_view
 from takeoff.papers.svg import svg
@@ -106,7 +106,7 @@ def _summary(contents: Contents, files: Sequence[str]) -> _Record:
                 "mark": made.line.mark,
                 "kind": made.line.fitting.kind,
                 "qty": made.line.qty,
-                "metal": metal_name(made.line.metal),
+                "metal": made.line.metal.name,
                 "blanks": sum(blank.qty for blank in made.blanks),
             }
             for made in plan.lines
@@ -131,7 +131,7 @@ def _metal(group: GroupContents) -> _Record:
 
 def _order(line: OrderLine, unit: Unit) -> _Record:
     return {
-        "metal": metal_name(line.metal),
+        "metal": line.metal.name,
         "name": line.item.name,
         "size": f"{show_exactly(line.width, unit)} x {show_exactly(line.length, unit)}",
         "qty": line.qty,
@@ -157,7 +157,7 @@ def _layout(layout: Layout, unit: Unit) -> _Record:
     size = f"{show_exactly(layout.width, unit)} x {show_exactly(layout.length, unit)} {unit.name}"
     return {
         "number": layout.number,
-        "metal": metal_name(layout.metal),
+        "metal": layout.metal.name,
         "name": layout.item.name,
         "size": size,
         "times": layout.times,
@@ -215,7 +215,7 @@ def _links(drawing: Drawing, layout: Layout, places: Places) -> Iterator[str]:
 def _fitting(made: MadeLine, contents: Contents) -> _Record:
     plan, bends = contents.plan, contents.bends
     unit = plan.job.unit
-    view = fitting_view(made, bends, metal_name(made.line.metal), unit)
+    view = fitting_view(made, bends, made.line.metal.name, unit)
     return {
         **asdict(view),
         "steps": list(steps(made, bends, plan.profile)),

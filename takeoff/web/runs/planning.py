@@ -11,7 +11,7 @@ from takeoff.blanks import make_job
 from takeoff.materials import SheetMetal
 from takeoff.nest import nest_job, usable_sizes
 from takeoff.papers import Extra, contents, write_all
-from takeoff.papers.contents import Contents, metal_name, sheets, taken
+from takeoff.papers.contents import Contents, sheets, taken
 
 from .orders import End, PlanOrder, Progress, Report
 from .pattern_zip import PIECES
@@ -73,7 +73,7 @@ class Listener:
                 self._best[metal] = event
             case Finished():
                 self._phase = "finished"
-        parts = (f"Nesting {metal_name(metal)}", self._phase)
+        parts = (f"Nesting {metal.name}", self._phase)
         self._report(self.so_far(": ".join(part for part in parts if part)))
         self._wish.check()
 
@@ -82,8 +82,7 @@ class Listener:
         count = sum(best.sheets for best in self._best.values())
         cost = sum(best.cost for best in self._best.values())
         rows = tuple(
-            (metal_name(metal), *self._cells(metal), money(bound))
-            for metal, bound in self._bounds.items()
+            (metal.name, *self._cells(metal), money(bound)) for metal, bound in self._bounds.items()
         )
         found = f"Best so far: {sheets(count)}, {money(cost)}." if count else ""
         return Progress(doing, found, HEAD, rows)
