@@ -10,6 +10,7 @@ import multiprocessing
 import os
 import random
 import signal
+import sys
 import tempfile
 from collections import Counter
 from collections.abc import Iterator
@@ -292,19 +293,17 @@ def main() -> None:
     parser.add_argument("--rounds", type=int, default=1000)
     parser.add_argument("--kills", type=int, default=200)
     asked = parser.parse_args()
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))  # so that the server is stopped too
     with ExitStack() as stack:
         folder = Path(stack.enter_context(tempfile.TemporaryDirectory()))
         host = stack.enter_context(server())
         on_server = host.address(host.make())
         open_room(on_server).close()
-        for number, (name, runs) in enumerate((("2", 2), ("8", 8))):
-            share = asked.rounds // 2
-            print(
-                f"SQLite, {name} processes:",
-                rounds(str(folder / f"{runs}.db"), runs, share, number),
-            )
+        for count in (2, 8):
+            file = str(folder / f"{count}.db")
+            print(f"SQLite, {count} processes:", rounds(file, count, asked.rounds // 2))
             empty(on_server)
-            print(f"PostgreSQL, {name} processes:", rounds(on_server, runs, share, number))
+            print(f"PostgreSQL, {count} processes:", rounds(on_server, count, asked.rounds // 2))
         print("SQLite, kills:", kills(str(folder / "kills.db"), asked.kills // 2))
         empty(on_server)
         print("PostgreSQL, kills:", kills(on_server, asked.kills // 2))

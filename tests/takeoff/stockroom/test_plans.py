@@ -35,6 +35,21 @@ def test_a_commit_reserves_all_of_it(room: Room) -> None:
     assert (plan.state, plan.folder) == (PlanState.COMMITTED, "plan")
 
 
+def test_what_a_plan_left_is_told_apart_from_that_of_its_namesake(room: Room) -> None:
+    one, two, *_ = stocked(room)
+    with pytest.raises(NotThere):
+        room.plans.left("p")
+    for key, label in (("p", one), ("q", two)):
+        room.plans.commit(key, "Bakery", needs(1, label))
+        assert room.plans.left(key) == ()
+    mine = room.plans.cut("p", [STRIP, STRIP]).labels
+    theirs = room.plans.cut("q", [STRIP]).labels
+    assert tuple(each.label for each in room.plans.left("p")) == mine
+    assert tuple(each.label for each in room.plans.left("q")) == theirs
+    room.rack.scrap(mine[:1])
+    assert tuple(each.label for each in room.plans.left("p")) == mine[1:]
+
+
 def test_what_is_gone_is_told_and_nothing_is_reserved(room: Room) -> None:
     one, two, three, four = stocked(room)
     room.plans.commit("p", "Bakery", needs(8, one))
