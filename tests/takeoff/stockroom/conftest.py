@@ -35,6 +35,11 @@ def empty_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return file
 
 
+@pytest.fixture
+def file(empty_file: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copy(empty_file, tmp_path / "room.db"))
+
+
 @pytest.fixture(scope="session")
 def room_on_server(postgres: Server) -> Iterator[str]:
     name = postgres.make()
