@@ -11,8 +11,12 @@ from itertools import product
 
 import numpy as np
 
-from nesting.exact.choose_sheets import whole_costs
+from nesting.arrays import FloatArray, IntArray
+from nesting.bounds.area import units
 from nesting.reduce import Reduced
+
+FINEST_COST = 1_000_000
+"""The dearest stock counts as this many units where costs have no common unit."""
 
 Sides = tuple[int, int, bool]
 """Width, length, and whether the item may be turned."""
@@ -140,3 +144,10 @@ def _pareto(rooms: Iterable[Room]) -> list[Room]:
 def _kinds_for(reduced: Reduced, room: Room) -> list[int]:
     takes = (reduced.bin_w >= room[0]) & (reduced.bin_l >= room[1])
     return [int(kind) for kind in np.flatnonzero(takes)]
+
+
+def whole_costs(costs: FloatArray) -> IntArray:
+    """Costs as whole numbers: exactly so in their common unit, or else to one part in a million."""
+    per_unit = units(costs) or FINEST_COST / float(costs.max())
+    whole = np.rint(costs * per_unit).astype(np.int64)
+    return whole // max(1, int(np.gcd.reduce(whole)))

@@ -119,24 +119,3 @@ class Pool:
     def patterns(self) -> list[Pattern]:
         """All of them."""
         return list(self._patterns.values())
-
-
-def undominated(reduced: Reduced, patterns: Sequence[Pattern]) -> list[Pattern]:
-    """Without the patterns of which another one of the same kind holds all and more.
-
-    For a master problem that covers the demand the rest is enough. Quadratic in the patterns of a
-    kind.
-    """
-    kept: list[Pattern] = []
-    for kind in range(reduced.bin_w.size):
-        mine = [p for p in patterns if p.kind == kind]
-        mine.sort(key=lambda p: -int(p.counts.sum()))
-        seen = np.zeros((len(mine), reduced.item_w.size), dtype=np.int64)
-        count = 0
-        for candidate in mine:
-            if (seen[:count] >= candidate.counts).all(axis=1).any():
-                continue
-            seen[count] = candidate.counts
-            count += 1
-            kept.append(candidate)
-    return kept

@@ -2,9 +2,10 @@
 
 import math
 
+import numpy as np
 from hypothesis import given, settings
 
-from nesting.exact.one_sheet import fits, least_cost, smallest_rooms
+from nesting.exact.one_sheet import fits, least_cost, smallest_rooms, whole_costs
 from tests.nesting.exact.layout_checks import problem, small_problems
 
 PINWHEEL = [(3, 1, False), (1, 3, False), (3, 1, False), (1, 3, False), (2, 2, False)]
@@ -54,3 +55,10 @@ def test_what_is_cut_by_guillotine_fits(reduced):
     ]
     for width, length in rooms[counts]:
         assert fits(items, width, length, 10.0) is True
+
+
+def test_costs_become_whole_numbers():
+    assert whole_costs(np.array([41.5, 83.0])).tolist() == [1, 2]
+    assert whole_costs(np.array([10.05, 3.0])).tolist() == [67, 20]
+    # No common unit: 1 000 000 to 318 310, to one part in a million, without the common 10.
+    assert whole_costs(np.array([math.pi, 1.0])).tolist() == [100_000, 31_831]

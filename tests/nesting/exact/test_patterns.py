@@ -1,10 +1,8 @@
 """Patterns: from layouts and back, equal ones once, those held by others left out."""
 
 import numpy as np
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
-from nesting.exact.patterns import Pool, layouts_of, pattern, patterns_of, undominated
+from nesting.exact.patterns import Pool, layouts_of, pattern, patterns_of
 from nesting.exact.pricing import boxes
 from nesting.layouts import Layouts
 from tests.nesting.exact.layout_checks import assert_valid, problem
@@ -56,23 +54,9 @@ def test_a_pool_keeps_equal_sheets_once():
     assert [p.counts.tolist() for p in pool.patterns()] == [[1, 1], [1, 1], [2, 1]]
 
 
-@settings(deadline=None)
-@given(st.lists(st.tuples(st.integers(0, 3), st.integers(0, 3), st.integers(0, 1)), max_size=12))
-def test_what_is_left_out_is_held_by_another(rows):
-    pool = Pool(PLAIN, [sheet([a, b], kind) for a, b, kind in rows]).patterns()
-    kept = undominated(PLAIN, pool)
-    for one in pool:
-        holders = [k for k in kept if k.kind == one.kind and (k.counts >= one.counts).all()]
-        assert holders
-    for one in kept:
-        others = [k for k in kept if k.kind == one.kind and k is not one]
-        assert not any((k.counts >= one.counts).all() for k in others)
-
-
 def test_no_patterns():
     assert layouts_of(PLAIN, []).stock.size == 0
     assert patterns_of(PLAIN, Layouts.empty()) == []
-    assert undominated(PLAIN, []) == []
 
 
 def test_ways_to_lie():
