@@ -28,7 +28,7 @@ from takeoff.stockroom import (
 )
 
 from .samples import G26, STRIP, needs, stocked
-from .servers import Server
+from .servers import VARIABLE, Server
 
 NOBODY = 65534
 
@@ -152,7 +152,7 @@ def _a_file_that_reaches_its_limit(empty_file: Path) -> None:
 
 def test_a_full_disk_of_the_server(postgres: Server) -> None:
     with small_disk("24M") as disk:
-        if disk is None or os.geteuid():
+        if disk is None or os.geteuid() or VARIABLE in os.environ:
             _a_server_that_says_so(postgres)
             return
         shutil.chown(disk, "postgres")

@@ -24,7 +24,7 @@ def test_a_place_is_shown_without_its_password(postgres: Server) -> None:
     try:
         with open_room(postgres.address(name, password="secret")) as room:
             assert "secret" not in room.place
-            assert room.place.startswith("postgresql://postgres:***@")
+            assert ":***@" in room.place
     finally:
         postgres.drop(name)
 
