@@ -71,7 +71,7 @@ class Jobs:
         return self._transactions.write(work)
 
     def delete(self, job: int) -> None:
-        """Throw a job away; plans made of it stay. Raises NotThere."""
+        """Throw a job away; what plans made of it have reserved stays. Raises NotThere."""
 
         def work(connection: sa.Connection) -> None:
             _stored(connection, job)

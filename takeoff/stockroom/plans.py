@@ -14,6 +14,7 @@ from .records import (
     Gone,
     Needs,
     NewOffcut,
+    Offcut,
     OffcutState,
     PlanRecord,
     PlanState,
@@ -81,6 +82,10 @@ class Plans:
     def reserved(self, key: str) -> Needs:
         """What is promised to a plan at the moment. Raises NotThere."""
         return self._transactions.read(lambda c: Promise.to(c, _row(c, key).id).needs(c))
+
+    def left(self, key: str) -> tuple[Offcut, ...]:
+        """The offcuts that its cutting left, as far as they stand on the rack. Raises NotThere."""
+        return self._transactions.read(lambda c: rack.left_by(c, _row(c, key).id))
 
     def missing(self, needs: Needs) -> tuple[Gone, ...]:
         """What of these needs is not free at the moment; none is reserved."""

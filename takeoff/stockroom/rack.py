@@ -164,6 +164,12 @@ def one(connection: sa.Connection, number: int) -> Offcut:
     return found[0]
 
 
+def left_by(connection: sa.Connection, plan: int) -> tuple[Offcut, ...]:
+    """What stands on the rack of the offcuts that the cutting of a plan (its id) left."""
+    here = sa.and_(offcuts.c.plan_id == plan, offcuts.c.state.in_(STANDING))
+    return _read(connection, _OFFCUTS.where(here))
+
+
 def next_numbers(connection: sa.Connection, count: int) -> range:
     """Numbers that no offcut has had."""
     after = room.c.next_number + count

@@ -69,14 +69,8 @@ def _shown(ask: Ask, run: Run, gone: tuple[str, ...] = (), status: int = 200) ->
         state=state,
         gone=gone,
         draw=draw,
-        labels=_labels(ask, run) if state is PlanState.CUT else (),
+        labels=[each.label for each in ask.desk.room.plans.left(run.key)] if record else (),
     )
-
-
-def _labels(ask: Ask, run: Run) -> tuple[str, ...]:
-    """The labels of the offcuts that its cutting left, as far as they stand on the rack."""
-    name = _plan(ask, run).name
-    return tuple(each.label for each in ask.desk.room.rack.all() if each.plan == name)
 
 
 def _plan(ask: Ask, run: Run) -> PlanOnFile:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from takeoff.errors import TakeoffError
-from takeoff.stockroom import NotThere, PlanState, Progress, Room
+from takeoff.stockroom import NotThere, PlanRecord, PlanState, Progress, Room
 
 from .record import Kind, Run
 
@@ -28,16 +28,25 @@ class RoomLedger:
         name, progress = about.name or UNNAMED, Progress(run.state.value)
         self._room.plans.note(run.key, name, folder, about.job, progress, run.told)
 
-    def forget(self, run: Run) -> None:
-        """Note that the papers of a plan are gone. Raises StillReserved."""
-        if run.about.kind is not Kind.PLAN:
-            return
-        try:
-            plan = self._room.plans.get(run.key)
-        except NotThere:
-            return
-        if plan.state is PlanState.COMMITTED:
+    def check_free(self, run: Run) -> None:
+        """Raise StillReserved where metal is reserved for a plan."""
+        plan = self._plan(run)
+        if plan is not None and plan.state is PlanState.COMMITTED:
             raise StillReserved(
                 f'Metal is reserved for the plan "{plan.name}". Release it first, then delete it.'
             )
-        self._room.plans.follow(run.key, Progress.STOPPED, "Its papers were deleted.")
+
+    def forget(self, run: Run) -> None:
+        """Note that the papers of a plan are gone. Raises StillReserved."""
+        self.check_free(run)
+        if self._plan(run) is not None:
+            self._room.plans.follow(run.key, Progress.STOPPED, "Its papers were deleted.")
+
+    def _plan(self, run: Run) -> PlanRecord | None:
+        """The plan as the room knows it; None of a comparison, or where the room knows none."""
+        if run.about.kind is not Kind.PLAN:
+            return None
+        try:
+            return self._room.plans.get(run.key)
+        except NotThere:
+            return None

@@ -155,8 +155,15 @@ class Runs:
             self._shelf.remove(run)
 
     def forget(self, job: int) -> None:
-        """Discard all runs of a job."""
-        for run in self.of_job(job):
+        """Discard all runs of a job, or none.
+
+        Raises:
+            TakeoffError: the ledger wants one kept.
+        """
+        mine = self.of_job(job)
+        for run in mine:
+            self._ledger.check_free(run)
+        for run in mine:
             self.discard(run)
 
     def close(self) -> None:

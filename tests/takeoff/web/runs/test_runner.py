@@ -18,7 +18,7 @@ from takeoff.papers.folder import CannotWrite
 from takeoff.profile import default
 from takeoff.stock import StockList
 from takeoff.web.runs import Busy, Kind, NoSuchRun, PlanOrder, Run, Runs, State, process
-from takeoff.web.runs.record import About
+from takeoff.web.runs.record import About, NoLedger
 from takeoff.web.runs.runner import MOST_WAITING
 from takeoff.web.runs.shelf import FolderTaken, Shelf
 from tests.takeoff.web.jobs_kept import BAKERY
@@ -95,6 +95,32 @@ def test_a_process_that_is_killed_fails_in_a_sentence(runs: Runs) -> None:
     assert over.state is State.FAILED
     assert "ended from outside (SIGKILL)" in over.told
     assert "Your job is as it was" in over.told
+
+
+class Keeps(NoLedger):
+    """A ledger that wants one run kept."""
+
+    kept = ""
+
+    def check_free(self, run: Run) -> None:
+        if run.key == self.kept:
+            raise Busy("It is needed.")
+
+
+def test_of_a_job_all_runs_are_discarded_or_none(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(process, "MODULE", PATIENT)
+    ledger = Keeps()
+    with closing(Runs(tmp_path, ledger)) as runs:
+        made = [end(runs, start(runs), "failed") for _ in range(2)]
+        ledger.kept = made[0].key
+        with pytest.raises(Busy, match="needed"):
+            runs.forget(1)
+        assert len(runs.of_job(1)) == 2
+        ledger.kept = ""
+        runs.forget(1)
+        assert not runs.of_job(1)
 
 
 def test_the_queue_goes_on_after_a_process_that_is_killed_in_the_middle_of_a_word(
