@@ -72,8 +72,3 @@ def friction(cfm: float, diameter: float, roughness: float = GALVANIZED_ROUGHNES
     speed = velocity(cfm, round_area(diameter))
     factor = friction_factor(REYNOLDS * diameter * speed, 12 * roughness / diameter)
     return 12 * factor * 100 / diameter * AIR_WEIGHT * (speed / 1097) ** 2
-
-
-def air_at(speed: float, square_inches: float) -> float:
-    """How much air (cfm) runs through an area at a velocity (fpm)."""
-    return speed * square_inches / SQUARE_INCHES_IN_A_SQUARE_FOOT

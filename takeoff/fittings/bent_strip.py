@@ -18,7 +18,7 @@ from ._fields import Name
 from ._strips import Profile, bent_strip, check_profile
 from .base import CannotMake, Fitting, Made, Shop, Size, read_size, register
 
-LEGS, BENDS = 12, 11
+MOST_LEGS = 12
 """The most there can be in one profile."""
 _NUMBER = re.compile(r"[-+]?\d+(?:\.\d+)?")
 
@@ -33,8 +33,8 @@ def _legs(value: object, info: ValidationInfo) -> object:
     legs = tuple(read_size(part, info) for part in _parts(value))
     if not legs or min(legs) <= 0:
         raise ValueError(f'"{value}" has no leg, or one of no size. Write them as: 1, 2 1/2, 1.')
-    if len(legs) > LEGS:
-        raise ValueError(f"there are {len(legs)} legs. Give {LEGS} or fewer.")
+    if len(legs) > MOST_LEGS:
+        raise ValueError(f"there are {len(legs)} legs. Give {MOST_LEGS} or fewer.")
     return legs
 
 
