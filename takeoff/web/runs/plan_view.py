@@ -11,6 +11,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict
+from html import escape
 from pathlib import Path
 from shutil import rmtree
 from typing import Any
@@ -195,7 +196,10 @@ def _cut(run: CutRun, unit: Unit) -> _Record:
 
 def _linked(drawing: Drawing, layout: Layout, places: Places) -> str:
     """The drawing as SVG in which every blank leads to its card; `sheet.html` lists them too."""
-    return svg(drawing).removesuffix("</svg>") + "".join(_links(drawing, layout, places)) + "</svg>"
+    links = "".join(_links(drawing, layout, places))
+    # a picture that is one image to a screen reader would hide the links in it
+    group = svg(drawing).replace('role="img"', 'role="group"', 1)
+    return f"{group.removesuffix('</svg>')}{links}</svg>"
 
 
 def _links(drawing: Drawing, layout: Layout, places: Places) -> Iterator[str]:
@@ -207,7 +211,8 @@ def _links(drawing: Drawing, layout: Layout, places: Places) -> Iterator[str]:
         y = (drawing.high[1] - float(box.y + box.length)) * scale
         wide, high = float(box.width) * scale, float(box.length) * scale
         yield (
-            f'<a href="../fittings/{row}/{place}" tabindex="-1"><rect x="{x:.2f}" y="{y:.2f}" '
+            f'<a href="../fittings/{row}/{place}" tabindex="-1" '
+            f'aria-label="{escape(part.blank.name)}"><rect x="{x:.2f}" y="{y:.2f}" '
             f'width="{wide:.2f}" height="{high:.2f}" fill="none" pointer-events="all"/></a>'
         )
 
