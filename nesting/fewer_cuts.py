@@ -38,6 +38,9 @@ def fewer_cuts(
     made = Layouts.empty()
     for sheet in range(len(layouts.stock)):
         one = layouts.only([sheet])
+        if budget.spent():
+            made = made.plus(one)
+            continue
         copies = one.placed(reduction.reduced)
         key = int(one.stock[0]), copies.tobytes()
         if key not in found:

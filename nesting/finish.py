@@ -16,6 +16,7 @@ from nesting.squeeze import Repack, extent, fill, squeeze
 from nesting.unfold import unfold
 
 MOST_COILS = 12
+CUTS_SHARE = 0.5
 LARGEST_JOB = 400  # sheets; beyond it a plan is left as it is
 
 
@@ -45,7 +46,8 @@ class Finisher:
             return layouts
         layouts = self._shorten_coils(layouts)
         layouts = self._keep_one_large(layouts)
-        return fewer_cuts(self.reduction, layouts, self.vary, self.budget, self.known)
+        part = self.budget.share(CUTS_SHARE)
+        return fewer_cuts(self.reduction, layouts, self.vary, part, self.known)
 
     def _kinds(self, kind: str) -> list[int]:
         bins = self.reduction.bins

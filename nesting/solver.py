@@ -16,7 +16,7 @@ from nesting.progress import BoundProved, Finished, Progress, silent
 from nesting.reduce import reduce_problem
 from nesting.sparing import has_free, sparing
 
-BOUND_SHARE, FINISH_SHARE = 0.1, 0.9
+BOUND_SHARE, FINISH_SHARE = 0.1, 0.6
 
 
 def solve(
