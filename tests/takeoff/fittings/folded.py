@@ -2,14 +2,14 @@
 
 import numpy as np
 import numpy.typing as npt
-from shapely.geometry import Polygon
-from shapely.ops import unary_union
+import pytest
 
-from takeoff.fittings import Made
+from takeoff.fittings import CannotMake, Fitting, Made
 from takeoff.pattern.facets import Piece, Role
 from takeoff.pattern.fold import fold_in_place, mould_corners, worst_miss
 from takeoff.pattern.mating import gap
-from takeoff.pattern.outline import hole_area, outline
+from tests.takeoff.covered import assert_outline_is_its_facets
+from tests.takeoff.fittings.making import shop
 
 TOLERANCE = 1 / 64
 """Inches within which folded metal must lie where it is wanted."""
@@ -24,30 +24,15 @@ def assert_folds_and_meets(made: Made) -> None:
         assert gap(seam, made.pieces) <= TOLERANCE, seam
 
 
-def assert_outline_is_its_facets(piece: Piece) -> None:
-    """Shapely as referee: a simple outline, no facet on another, as much area as the facets."""
-    shape = polygon(outline(piece).points)
-    facets = [polygon(facet.corners) for facet in piece.facets]
-    whole = unary_union([facet.buffer(1e-7) for facet in facets])
-    assert shape.is_valid, piece.name
-    covered = sum(facet.area for facet in facets)
-    assert abs(covered - whole.area) < 1e-3 + 1e-4 * covered, piece.name
-    assert shape.symmetric_difference(whole).area < 1e-3 * (1 + shape.length / 100), piece.name
-
-
-def polygon(points: tuple[tuple[object, object], ...]) -> Polygon:
-    return Polygon([(float(x), float(y)) for x, y in points])  # type: ignore[arg-type]
-
-
-def face_area(*pieces: Piece) -> float:
-    """Flat area of the faces, without seam and end strips, cut-outs taken off (in2)."""
-    faces = sum(
-        polygon(facet.corners).area
-        for piece in pieces
-        for facet in piece.facets
-        if facet.role is Role.FACE
-    )
-    return float(faces) - sum(float(hole_area(hole)) for piece in pieces for hole in piece.holes)
+def assert_limit(asked: Fitting, column: str | None) -> None:
+    """It is refused for the column that must change, and told what would do; None: it is made."""
+    if column is None:
+        assert_folds_and_meets(asked.make(shop()))
+        return
+    with pytest.raises(CannotMake) as caught:
+        asked.make(shop())
+    assert caught.value.column == column
+    assert caught.value.allowed
 
 
 def face_points(*pieces: Piece) -> npt.NDArray[np.float64]:

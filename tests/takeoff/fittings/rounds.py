@@ -8,14 +8,12 @@ import numpy as np
 import numpy.typing as npt
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
-from shapely.geometry import Polygon
-from shapely.ops import unary_union
 
 from takeoff.fittings import Made
 from takeoff.pattern.facets import Facet, Forming, Piece, Role
 from takeoff.pattern.fold import fold_in_place, worst_miss
 from takeoff.pattern.mating import gap
-from takeoff.pattern.outline import outline
+from tests.takeoff.covered import assert_outline_is_its_facets
 
 SIXTY_FOURTH = 1 / 64
 SOME = settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
@@ -32,32 +30,13 @@ def assert_sound(made: Made) -> None:
     """It folds onto its shape, its seams meet, and its flat pieces are simple and whole."""
     for piece in made.pieces:
         assert worst_miss(piece) <= SIXTY_FOURTH, piece.name
-        assert_lies_flat(piece)
+        assert_outline_is_its_facets(piece)
     for seam in made.seams:
         assert gap(seam, made.pieces) <= SIXTY_FOURTH, seam.kind
 
 
-def assert_lies_flat(piece: Piece) -> None:
-    """Shapely as the referee: no facet lies on another and the outline is their union."""
-    facets = [polygon(facet) for facet in piece.facets]
-    whole = unary_union([facet.buffer(1e-7) for facet in facets])
-    shape = Polygon([(float(x), float(y)) for x, y in outline(piece).points])
-    assert shape.is_valid, piece.name
-    assert abs(sum(facet.area for facet in facets) - whole.area) < 1e-3 * (1 + whole.area / 100)
-    assert shape.symmetric_difference(whole).area < 1e-3 * (1 + shape.length / 100), piece.name
-
-
-def polygon(facet: Facet) -> Polygon:
-    return Polygon([(float(x), float(y)) for x, y in facet.corners])
-
-
 def faces(piece: Piece) -> list[Facet]:
     return [facet for facet in piece.facets if facet.role is Role.FACE]
-
-
-def face_area(*pieces: Piece) -> float:
-    """Area of the flat pattern less its allowances (in2)."""
-    return sum(polygon(facet).area for piece in pieces for facet in faces(piece))
 
 
 def named(made: Made, name: str) -> tuple[Piece, ...]:

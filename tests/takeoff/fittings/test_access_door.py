@@ -8,17 +8,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
-from takeoff.fittings import CannotMake, Made
+from takeoff.fittings import Made
 from takeoff.pattern.facets import Piece
 from takeoff.pattern.fold import fold_in_place
 from takeoff.pattern.outline import net_area, outline
+from tests.takeoff.covered import face_area
 from tests.takeoff.fittings.folded import (
     assert_folds_and_meets,
+    assert_limit,
     extent_at,
-    face_area,
     face_points,
 )
-from tests.takeoff.fittings.making import card, made, shop
+from tests.takeoff.fittings.making import card, made
 
 sizes = st.integers(64, 400).map(lambda n: Fraction(n, 16))
 collars = st.integers(8, 40).map(lambda n: Fraction(n, 16))
@@ -91,14 +92,7 @@ def test_blanks_by_hand() -> None:
     ],
 )
 def test_limits_name_their_column(cells: dict[str, object], column: str | None) -> None:
-    asked = card("access door", **{"width": 12, "height": 8, **cells})
-    if column is None:
-        assert_folds_and_meets(asked.make(shop()))
-        return
-    with pytest.raises(CannotMake) as caught:
-        asked.make(shop())
-    assert caught.value.column == column
-    assert caught.value.allowed
+    assert_limit(card("access door", **{"width": 12, "height": 8, **cells}), column)
 
 
 def test_a_door_needs_a_latch() -> None:

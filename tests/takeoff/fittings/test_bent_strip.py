@@ -13,7 +13,8 @@ from pydantic import ValidationError
 from takeoff.fittings import CannotMake, Shop
 from takeoff.pattern.fold import fold_in_place
 from takeoff.pattern.outline import outline
-from tests.takeoff.fittings.folded import assert_folds_and_meets, face_area
+from tests.takeoff.covered import face_area
+from tests.takeoff.fittings.folded import assert_folds_and_meets, assert_limit
 from tests.takeoff.fittings.making import card, made, shop
 
 
@@ -132,14 +133,9 @@ def test_any_profile_folds_to_its_legs_and_angles(
     ],
 )
 def test_limits_name_their_column(cells: dict[str, object], column: str | None) -> None:
-    asked = card("bent strip", **{"legs": "1, 2, 1", "bends": "90, 90", "length": 60, **cells})
-    if column is None:
-        assert_folds_and_meets(asked.make(shop()))
-        return
-    with pytest.raises(CannotMake) as caught:
-        asked.make(shop())
-    assert caught.value.column == column
-    assert caught.value.allowed
+    assert_limit(
+        card("bent strip", **{"legs": "1, 2, 1", "bends": "90, 90", "length": 60, **cells}), column
+    )
 
 
 @pytest.mark.parametrize(

@@ -9,11 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
-from takeoff.fittings import CannotMake
 from takeoff.pattern.fold import fold_in_place
 from takeoff.pattern.outline import outline
-from tests.takeoff.fittings.folded import assert_folds_and_meets
-from tests.takeoff.fittings.making import card, made, shop
+from tests.takeoff.fittings.folded import assert_folds_and_meets, assert_limit
+from tests.takeoff.fittings.making import card, made
 
 
 @settings(max_examples=20, deadline=None)
@@ -45,13 +44,7 @@ def test_its_legs_stand_at_the_angle(first: int, second: int, angle: int) -> Non
     ],
 )
 def test_limits_name_their_column(cells: dict[str, object], column: str | None) -> None:
-    asked = card("corner angle", **{"length": 2, **cells})
-    if column is None:
-        asked.make(shop())
-        return
-    with pytest.raises(CannotMake) as caught:
-        asked.make(shop())
-    assert caught.value.column == column
+    assert_limit(card("corner angle", **{"length": 2, **cells}), column)
 
 
 def test_more_than_135_degrees_is_refused() -> None:

@@ -7,12 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from takeoff.fittings import CannotMake
 from takeoff.pattern.bending import bend_order
 from takeoff.pattern.facets import Piece
 from takeoff.pattern.fold import fold_in_place
 from takeoff.pattern.outline import net_area, outline
-from tests.takeoff.fittings.folded import assert_folds_and_meets, face_area, face_points
+from tests.takeoff.covered import face_area
+from tests.takeoff.fittings.folded import assert_folds_and_meets, assert_limit, face_points
 from tests.takeoff.fittings.making import card, made, shop
 
 ALLOWANCE = '[bend]\nrule = "allowance"'
@@ -131,14 +131,7 @@ def test_the_drain_is_round_and_low_in_a_plain_wall() -> None:
     ],
 )
 def test_limits_name_their_column(cells: dict[str, object], column: str | None) -> None:
-    asked = card("drain pan", **{"width": 24, "depth": 30, "height": 2, **cells})
-    if column is None:
-        assert_folds_and_meets(asked.make(shop()))
-        return
-    with pytest.raises(CannotMake) as caught:
-        asked.make(shop())
-    assert caught.value.column == column
-    assert caught.value.allowed
+    assert_limit(card("drain pan", **{"width": 24, "depth": 30, "height": 2, **cells}), column)
 
 
 def test_walls_are_bent_in_the_brake_and_ears_by_hand_after_them() -> None:

@@ -6,10 +6,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from takeoff.fittings import CannotMake
 from takeoff.pattern.outline import outline
-from tests.takeoff.fittings.folded import assert_folds_and_meets, extent_at, face_points
-from tests.takeoff.fittings.making import card, made, shop
+from tests.takeoff.fittings.folded import (
+    assert_folds_and_meets,
+    assert_limit,
+    extent_at,
+    face_points,
+)
+from tests.takeoff.fittings.making import card, made
 
 
 @settings(max_examples=20, deadline=None)
@@ -40,10 +44,4 @@ def test_the_strip_of_the_default_shop() -> None:
     ],
 )
 def test_limits_name_their_column(cells: dict[str, object], column: str | None) -> None:
-    asked = card("drive cleat", **{"duct_side": 8, **cells})
-    if column is None:
-        asked.make(shop())
-        return
-    with pytest.raises(CannotMake) as caught:
-        asked.make(shop())
-    assert caught.value.column == column
+    assert_limit(card("drive cleat", **{"duct_side": 8, **cells}), column)

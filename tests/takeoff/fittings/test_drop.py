@@ -5,15 +5,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from takeoff.fittings import CannotMake
 from takeoff.pattern.outline import outline
 from tests.takeoff.fittings.folded import (
     assert_folds_and_meets,
+    assert_limit,
     extent_at,
     face_points,
     hole_places,
 )
-from tests.takeoff.fittings.making import card, made, shop
+from tests.takeoff.fittings.making import card, made
 
 
 @settings(max_examples=20, deadline=None)
@@ -68,11 +68,4 @@ def test_without_its_rack_it_is_straight_duct() -> None:
     ],
 )
 def test_limits_name_their_column(cells: dict[str, object], column: str | None) -> None:
-    asked = card("drop", **{"width": 20, "height": 14, "length": 60, **cells})
-    if column is None:
-        assert_folds_and_meets(asked.make(shop()))
-        return
-    with pytest.raises(CannotMake) as caught:
-        asked.make(shop())
-    assert caught.value.column == column
-    assert "in" in caught.value.allowed
+    assert_limit(card("drop", **{"width": 20, "height": 14, "length": 60, **cells}), column)

@@ -16,13 +16,8 @@ from takeoff.pattern.facets import Forming, Piece, Role
 from takeoff.pattern.fold import fold_in_place
 from takeoff.pattern.outline import outline
 from takeoff.pattern.settle import cut_key
-from tests.takeoff.fittings.folded import (
-    TOLERANCE,
-    assert_folds_and_meets,
-    face_area,
-    face_points,
-    polygon,
-)
+from tests.takeoff.covered import face_area, polygon
+from tests.takeoff.fittings.folded import TOLERANCE, assert_folds_and_meets, face_points
 from tests.takeoff.fittings.making import card as card_of
 from tests.takeoff.fittings.making import made, shop, sizes
 

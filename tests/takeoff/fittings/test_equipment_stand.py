@@ -7,17 +7,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from takeoff.fittings import CannotMake
 from takeoff.pattern.outline import outline
+from tests.takeoff.covered import face_area, polygon
 from tests.takeoff.fittings.folded import (
     assert_folds_and_meets,
+    assert_limit,
     extent_at,
-    face_area,
     face_points,
     hole_places,
-    polygon,
 )
-from tests.takeoff.fittings.making import card, made, shop
+from tests.takeoff.fittings.making import card, made
 
 sizes = st.integers(10, 40).map(Fraction)
 
@@ -97,11 +96,6 @@ def test_blanks_by_hand() -> None:
     ],
 )
 def test_limits_name_their_column(cells: dict[str, object], column: str | None) -> None:
-    asked = card("equipment stand", **{"width": 22, "depth": 28, "height": 18, **cells})
-    if column is None:
-        assert_folds_and_meets(asked.make(shop()))
-        return
-    with pytest.raises(CannotMake) as caught:
-        asked.make(shop())
-    assert caught.value.column == column
-    assert caught.value.allowed
+    assert_limit(
+        card("equipment stand", **{"width": 22, "depth": 28, "height": 18, **cells}), column
+    )

@@ -4,17 +4,15 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import pytest
-from shapely.geometry import Polygon
-from shapely.ops import unary_union
 
 from takeoff.fittings import Fitting, families
 from takeoff.fittings.base import plain
-from takeoff.lengths import Length
 from takeoff.pattern.facets import Role
 from takeoff.pattern.fold import worst_miss
 from takeoff.pattern.marks import Axis, chain, running_marks
 from takeoff.pattern.mating import gap
 from takeoff.pattern.outline import outline
+from tests.takeoff.covered import assert_outline_is_its_facets, polygon
 from tests.takeoff.fittings.making import example_card, shop
 
 TOLERANCE = 1 / 64
@@ -29,10 +27,6 @@ def cases() -> Iterator[object]:
 
 every_example = pytest.mark.parametrize(("family", "cells"), list(cases()))
 every_family = pytest.mark.parametrize("family", families().values(), ids=list(families()))
-
-
-def polygon(points: tuple[tuple[Length, Length], ...]) -> Polygon:
-    return Polygon([(float(x), float(y)) for x, y in points])
 
 
 @every_example
@@ -56,14 +50,8 @@ def test_the_edges_of_each_seam_meet(family: type[Fitting], cells: Mapping[str, 
 def test_the_outline_is_what_the_facets_cover(
     family: type[Fitting], cells: Mapping[str, str]
 ) -> None:
-    """Shapely as the referee: no facet lies on another and the outline is their union."""
     for piece in example_card(family, cells).make(shop()).pieces:
-        facets = [polygon(facet.corners) for facet in piece.facets]
-        whole = unary_union([facet.buffer(1e-7) for facet in facets])
-        shape = polygon(outline(piece).points)
-        assert shape.is_valid, piece.name
-        assert sum(facet.area for facet in facets) == pytest.approx(whole.area, rel=1e-4, abs=1e-3)
-        assert shape.symmetric_difference(whole).area <= 1e-3 * (1 + shape.length / 100), piece.name
+        assert_outline_is_its_facets(piece)
 
 
 @every_example

@@ -14,13 +14,13 @@ from takeoff.fittings.gored_elbow import fewest_gores
 from takeoff.materials import sheet
 from takeoff.pattern.facets import Piece
 from takeoff.pattern.outline import net_area, outline
+from tests.takeoff.covered import face_area
 from tests.takeoff.fittings.making import card, made
 from tests.takeoff.fittings.rounds import (
     MANY,
     SIXTY_FOURTH,
     SOME,
     assert_sound,
-    face_area,
     faces,
     folded_faces,
     girth,

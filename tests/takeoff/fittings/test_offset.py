@@ -13,13 +13,8 @@ from takeoff.fittings import CannotMake, Made
 from takeoff.pattern.facets import Role
 from takeoff.pattern.fold import fold_in_place
 from takeoff.pattern.outline import outline
-from tests.takeoff.fittings.folded import (
-    TOLERANCE,
-    assert_folds_and_meets,
-    extent_at,
-    face_area,
-    face_points,
-)
+from tests.takeoff.covered import face_area
+from tests.takeoff.fittings.folded import TOLERANCE, assert_folds_and_meets, extent_at, face_points
 from tests.takeoff.fittings.making import card as card_of
 from tests.takeoff.fittings.making import made, shop
 

@@ -11,13 +11,13 @@ from pydantic import ValidationError
 
 from takeoff.fittings import CannotMake
 from takeoff.pattern.outline import net_area, outline
+from tests.takeoff.covered import face_area
 from tests.takeoff.fittings.making import card, made
 from tests.takeoff.fittings.rounds import (
     MANY,
     SIXTY_FOURTH,
     SOME,
     assert_sound,
-    face_area,
     girth,
     named,
     quarters,

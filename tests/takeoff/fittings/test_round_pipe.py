@@ -15,13 +15,13 @@ from takeoff.fittings._round_ends import seven_t
 from takeoff.materials import sheet
 from takeoff.pattern.outline import outline
 from takeoff.profile import default
+from tests.takeoff.covered import face_area
 from tests.takeoff.fittings.making import STANDARD_SHEETS, card, made
 from tests.takeoff.fittings.rounds import (
     MANY,
     SIXTY_FOURTH,
     SOME,
     assert_sound,
-    face_area,
     girth,
     quarters,
     sampled,

@@ -12,13 +12,13 @@ from shapely.geometry import Polygon
 
 from takeoff.fittings import CannotMake, Made
 from takeoff.pattern.facets import Piece
+from tests.takeoff.covered import face_area
 from tests.takeoff.fittings.making import card, made
 from tests.takeoff.fittings.rounds import (
     MANY,
     SIXTY_FOURTH,
     SOME,
     assert_sound,
-    face_area,
     folded_faces,
     girth,
     quarters,

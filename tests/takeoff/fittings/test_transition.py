@@ -13,14 +13,8 @@ from pydantic import ValidationError
 from takeoff.fittings import CannotMake, Made
 from takeoff.pattern.facets import Role
 from takeoff.pattern.outline import outline
-from tests.takeoff.fittings.folded import (
-    TOLERANCE,
-    assert_folds_and_meets,
-    extent_at,
-    face_area,
-    face_points,
-    polygon,
-)
+from tests.takeoff.covered import face_area, polygon
+from tests.takeoff.fittings.folded import TOLERANCE, assert_folds_and_meets, extent_at, face_points
 from tests.takeoff.fittings.making import card as card_of
 from tests.takeoff.fittings.making import made, shop, sizes
 

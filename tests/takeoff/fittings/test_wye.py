@@ -9,15 +9,15 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 from shapely.geometry import Polygon
 
-from takeoff.fittings import CannotMake
 from takeoff.pattern.fold import fold_in_place
+from tests.takeoff.covered import face_area
 from tests.takeoff.fittings.folded import (
     assert_folds_and_meets,
+    assert_limit,
     extent_at,
-    face_area,
     face_points,
 )
-from tests.takeoff.fittings.making import card, made, shop
+from tests.takeoff.fittings.making import card, made
 
 
 @st.composite
@@ -134,14 +134,7 @@ def test_a_branch_that_does_not_lean_goes_straight_on() -> None:
 )
 def test_limits_name_their_column(cells: dict[str, object], column: str | None) -> None:
     # width_3 at 45 degrees beside a branch of 8: (20 - 8 x sqrt 2) / sqrt 2 = 6.14
-    asked = card("wye", **{"width": 20, "height": 8, **cells})
-    if column is None:
-        assert_folds_and_meets(asked.make(shop()))
-        return
-    with pytest.raises(CannotMake) as caught:
-        asked.make(shop())
-    assert caught.value.column == column
-    assert caught.value.allowed
+    assert_limit(card("wye", **{"width": 20, "height": 8, **cells}), column)
 
 
 def test_a_lean_of_more_than_80_degrees_is_refused() -> None:
