@@ -48,6 +48,7 @@ def commit(
         opening = open_or_set_up if plan.identity is None else open_existing
         with opening(place) as opened:
             plan.check_room(opened.identity, opened.place)
+            plan = plan.as_noted(opened.plans.all())
             try:
                 _commit(opened, plan)
             except PiecesGone as error:
@@ -80,6 +81,7 @@ def cut(
     plan = _read(folder)
     with open_existing(place_of(room, shop)) as opened:
         plan.check_room(opened.identity, opened.place)
+        plan = plan.as_noted(opened.plans.all())
         step = opened.plans.cut(plan.key, plan.kept_at(place), note)
         kept = [opened.rack.get(label) for label in step.labels]
     tell_step(step)
@@ -100,6 +102,7 @@ def release(
     plan = _read(folder)
     with open_existing(place_of(room, load(profile))) as opened:
         plan.check_room(opened.identity, opened.place)
+        plan = plan.as_noted(opened.plans.all())
         tell_step(opened.plans.release(plan.key, note))
 
 

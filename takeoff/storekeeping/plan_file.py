@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
@@ -13,7 +13,7 @@ from typing import Any
 from takeoff.errors import TakeoffError
 from takeoff.papers.folder import PLAN_FILE
 from takeoff.papers.plan_schema import SCHEMA, VERSION
-from takeoff.stockroom import KindKey, Needs, NewOffcut, SheetNeed
+from takeoff.stockroom import KindKey, Needs, NewOffcut, PlanRecord, SheetNeed
 from takeoff.supply import Supply
 
 
@@ -57,6 +57,18 @@ class PlanOnFile:
                 f'The plan "{self.name}" draws on the stock room {self.room}, not on {place}. '
                 "Name that one with --room, or plan again."
             )
+
+    def as_noted(self, plans: Iterable[PlanRecord]) -> PlanOnFile:
+        """The plan under the key that its room has it by, given the plans noted there.
+
+        The page notes its plans by keys of its own; under another one the metal of such a plan
+        could be reserved twice.
+        """
+        here = self.folder.resolve()
+        for plan in plans:
+            if plan.progress is not None and plan.folder and Path(plan.folder).resolve() == here:
+                return replace(self, key=plan.key)
+        return self
 
     def kept_at(self, place: str) -> tuple[NewOffcut, ...]:
         """The offcuts with the place where they are going to stand."""

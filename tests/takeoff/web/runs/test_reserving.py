@@ -7,6 +7,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from takeoff.stockroom import KindKey, NewOffcut, OffcutState, PlanState
+from takeoff.storekeeping.plan_file import read_plan
 from takeoff.web.app import build
 from takeoff.web.desk import Desk
 from tests.takeoff.web.conftest import HOME, Visitor
@@ -105,3 +106,15 @@ def test_a_plan_that_is_not_there(shop: Shop, what: str) -> None:
     if what != "reserve":
         assert shop.visitor.post(f"{shop.here}/{what}").status_code == 400
     assert not shop.desk.room.audit()
+
+
+def test_the_command_line_has_a_plan_of_the_page_by_the_same_key(shop: Shop) -> None:
+    run = shop.desk.runs.run(shop.key)
+    plan = read_plan(shop.desk.runs.papers(run))
+    assert plan.key != shop.key
+    known = plan.as_noted(shop.desk.room.plans.all())
+    assert known.key == shop.key
+    shop.visitor.post(f"{shop.here}/reserve")
+    before = shop.desk.room.steps()
+    shop.desk.room.plans.commit(known.key, known.name, known.needs)  # reserves nothing more
+    assert shop.desk.room.steps() == before
