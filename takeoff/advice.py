@@ -8,53 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from enum import Enum
-from typing import TYPE_CHECKING
 
 from takeoff.codes import NO_EDITION, Shape, least, rows
 from takeoff.errors import TakeoffError
 from takeoff.fittings import Fitting
 from takeoff.fittings.base import OpenEnd
+from takeoff.jobs.job import Advice, JobLine, Kind
 from takeoff.lengths import Length, Unit, show_with_unit
 from takeoff.materials import gauges
 from takeoff.settings import Code
 
-if TYPE_CHECKING:
-    from takeoff.jobs.job import JobLine
-
 WARNING = (
     "A gauge by a table is advice, not a permit: the local code and a licensed contractor decide."
 )
-
-
-class Kind(Enum):
-    """What there is to say of a gauge."""
-
-    CHOSEN = "chosen"
-    """The list left it to the table."""
-    LIGHTER = "lighter"
-    """The list gives less than the table asks for: a warning."""
-    BEYOND = "beyond"
-    """The fitting is larger than the table reaches."""
-    UNTABLED = "untabled"
-    """The table has no line for the metal or the shape."""
-
-
-@dataclass(frozen=True)
-class Advice:
-    """What a code table says of a row's gauge.
-
-    Attributes:
-        row: of the job list.
-        mark: the fitting's.
-        kind: see `Kind`.
-        sentence: for a person, without the mark.
-    """
-
-    row: int
-    mark: str
-    kind: Kind
-    sentence: str
 
 
 @dataclass(frozen=True)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from takeoff.advice import WARNING, Kind
+from takeoff.advice import WARNING
 from takeoff.air.check import check_air
-from takeoff.jobs.job import Job
+from takeoff.jobs.job import Job, Kind
 from takeoff.settings import Profile
 
 

@@ -7,13 +7,12 @@ from fractions import Fraction
 from functools import cache
 
 from nesting import Blank, Problem, Stock, solve
-from takeoff.advice import Kind
 from takeoff.bill.cost import price_notes, stock_cost
 from takeoff.bill.money import exactly
 from takeoff.bill.weight import weights
 from takeoff.blanks import make_job
 from takeoff.errors import Fault, JobFaults
-from takeoff.jobs.job import Job
+from takeoff.jobs.job import Job, Kind
 from takeoff.layouts import layouts
 from takeoff.nest import JobPlan, nest_job, usable_sizes
 from takeoff.settings import Profile

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from enum import Enum
 from typing import Literal
 
-from takeoff.advice import Advice
 from takeoff.fittings import Fitting
 from takeoff.lengths import Unit
 from takeoff.materials import SheetMetal
@@ -42,6 +42,36 @@ class JobLine:
     def side(self) -> Literal["supply", "return"]:
         """Of the air handler that it is on."""
         return self.air_side or self.fitting.air_side
+
+
+class Kind(Enum):
+    """What there is to say of a gauge."""
+
+    CHOSEN = "chosen"
+    """The list left it to the table."""
+    LIGHTER = "lighter"
+    """The list gives less than the table asks for: a warning."""
+    BEYOND = "beyond"
+    """The fitting is larger than the table reaches."""
+    UNTABLED = "untabled"
+    """The table has no line for the metal or the shape."""
+
+
+@dataclass(frozen=True)
+class Advice:
+    """What a code table says of a row's gauge.
+
+    Attributes:
+        row: of the job list.
+        mark: the fitting's.
+        kind: see `Kind`.
+        sentence: for a person, without the mark.
+    """
+
+    row: int
+    mark: str
+    kind: Kind
+    sentence: str
 
 
 @dataclass(frozen=True)

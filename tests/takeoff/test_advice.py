@@ -2,10 +2,10 @@
 
 import pytest
 
-from takeoff.advice import WARNING, Kind, NoGauge, advise, choose, least_gauge
+from takeoff.advice import WARNING, NoGauge, advise, choose, least_gauge
 from takeoff.errors import JobFaults
 from takeoff.fittings import families
-from takeoff.jobs.job import Job
+from takeoff.jobs.job import Job, Kind
 from takeoff.jobs.read_csv import read_csv
 from takeoff.lengths import INCH, MILLIMETRE
 from takeoff.profile import loads
