@@ -249,6 +249,18 @@ def show_exactly(value: Length, unit: Unit = INCH) -> str:
     return f"~{show(value, unit, 32)}"
 
 
+def show_within(value: Length, unit: Unit = INCH) -> str:
+    """As `show_exactly`, but a value between steps is shown as the step below, without a sign.
+
+    For metal that is there: what is told of it is never more than it has.
+    """
+    told = show_exactly(value, unit)
+    if not told.startswith("~"):
+        return told
+    step = _step(unit, 32)
+    return show(math.floor(Fraction(value) / step) * step, unit, 32)
+
+
 def to_grid(value: Length, grid: Grid) -> int:
     """Grid steps that hold the value (inches): rounded up, never down.
 

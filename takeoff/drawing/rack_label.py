@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from takeoff.lengths import Unit, show_exactly
+from takeoff.lengths import Unit, show_within
 from takeoff.withdrawal import OnRack
 
 from .lettering import largest
@@ -44,8 +44,8 @@ def rack_label(offcut: OnRack, unit: Unit) -> RackLabel:
 
 
 def offcut_size(offcut: OnRack, unit: Unit) -> str:
-    """`20 1/2 x 33 in`."""
-    width, length = show_exactly(offcut.width, unit), show_exactly(offcut.length, unit)
+    """`20 1/2 x 33 in`, never more than it has."""
+    width, length = show_within(offcut.width, unit), show_within(offcut.length, unit)
     return f"{width} x {length} {unit.name}"
 
 

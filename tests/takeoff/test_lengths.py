@@ -23,6 +23,7 @@ from takeoff.lengths import (
     rounded,
     show,
     show_exactly,
+    show_within,
     show_with_unit,
     to_grid,
 )
@@ -205,6 +206,13 @@ def test_rounding_can_be_told() -> None:
     assert show_exactly(Fraction(35, 2), MILLIMETRE) == "444.5"
     assert show_exactly(Fraction(1, 16), MILLIMETRE) == "~1.6"  # 1.5875 mm
     assert show_exactly(math.sqrt(2) ** 2) == "2"
+
+
+def test_metal_that_is_there_is_never_told_to_be_more() -> None:
+    assert show_within(Fraction(35, 2)) == "17 1/2"
+    assert show_within(445 * MILLIMETRE.inches) == "17 1/2"  # 17.5197 in
+    assert show_within(Fraction(1, 3)) == "5/16"  # 10.67/32
+    assert show_within(Fraction(1, 16), MILLIMETRE) == "1.5"  # 1.5875 mm
 
 
 @given(st.integers(0, 64 * 1000))
