@@ -23,8 +23,8 @@ from takeoff.lengths import (
     rounded,
     show,
     show_exactly,
-    show_within,
     show_with_unit,
+    show_within,
     to_grid,
 )
 
