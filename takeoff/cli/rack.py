@@ -106,7 +106,7 @@ def move(
 def scrap(
     pieces: Labels, room: RoomPlace = None, profile: ProfileFile = None, note: Remark = ""
 ) -> None:
-    """Throw offcuts away, all or none; one that is promised to a plan stays."""
+    """Throw offcuts away, all or none; one that is reserved for a plan stays."""
     from takeoff.profile import load  # noqa: PLC0415 - slow to load
     from takeoff.storekeeping.which_room import open_existing, place_of  # noqa: PLC0415
 

@@ -30,7 +30,7 @@ stock = typer.Typer(
 
 
 def _listing(room: RoomPlace = None, profile: ProfileFile = None) -> None:
-    """List the kinds of sheet, how many there are, and how many are promised to plans."""
+    """List the kinds of sheet, how many there are, and how many are reserved for plans."""
     from takeoff.lengths import show_exactly  # noqa: PLC0415 - slow to load
     from takeoff.profile import load  # noqa: PLC0415 - slow to load
     from takeoff.storekeeping.which_room import open_existing, place_of  # noqa: PLC0415
@@ -38,7 +38,7 @@ def _listing(room: RoomPlace = None, profile: ProfileFile = None) -> None:
     shop = load(profile)
     with open_existing(place_of(room, shop)) as opened:
         kinds, place = opened.sheets.all(), opened.place
-    titles = ("Metal", "Sheet", f"Size ({shop.unit.name})", "On hand", "Promised", "Free", "Price")
+    titles = ("Metal", "Sheet", f"Size ({shop.unit.name})", "On hand", "Reserved", "Free", "Price")
     rows = [
         (
             f"{kind.key.material} {kind.key.gauge} ga",
@@ -51,7 +51,7 @@ def _listing(room: RoomPlace = None, profile: ProfileFile = None) -> None:
         )
         for kind in kinds
     ]
-    show_table(titles, rows, ("On hand", "Promised", "Free", "Price"))
+    show_table(titles, rows, ("On hand", "Reserved", "Free", "Price"))
     typer.echo(f"{many(len(kinds), 'kind of sheet')} in {place}")
 
 

@@ -259,7 +259,7 @@ def _read(connection: sa.Connection, query: sa.Select[tuple[object, ...]]) -> tu
 def _must_be_free(offcut: Offcut) -> None:
     if offcut.state is OffcutState.RESERVED:
         raise WrongState(
-            f'{offcut.label} is promised to plan "{offcut.holder}": release the plan first.'
+            f'{offcut.label} is reserved for plan "{offcut.holder}": release the plan first.'
         )
     if offcut.state is not OffcutState.ON_RACK:
         raise WrongState(f"{offcut.label} is not on the rack any more: {offcut.state}.")

@@ -69,7 +69,7 @@ class Sheets:
 
         Raises:
             NotThere: no such kind.
-            TooFew: more are promised to plans than were counted.
+            TooFew: more are reserved for plans than were counted.
         """
         exact.count(counted)
 
@@ -200,7 +200,7 @@ def _same_size(kind: Kind, known: Kind) -> None:
 def _counted(connection: sa.Connection, known: Kind, counted: int) -> Move:
     if counted < known.reserved:
         raise TooFew(
-            f"{known.key}: {counted} counted, but {known.reserved} are promised to plans: "
+            f"{known.key}: {counted} counted, but {known.reserved} are reserved for plans: "
             "release a plan first."
         )
     row = history.kind_row(connection, known.key)

@@ -111,7 +111,7 @@ def _in_sheets(connection: sa.Connection, moved: Sequence[_Row]) -> Iterator[str
         key = KindKey(row.material, row.gauge, row.name)
         on_hand, reserved = row.on_hand - move.qty, row.reserved - move.promised
         if on_hand < reserved:
-            yield f"of {key} {max(on_hand, 0)} would be left, and {reserved} are promised to plans"
+            yield f"of {key} {max(on_hand, 0)} would be left, and {reserved} are reserved for plans"
         elif _differs(row, steps.read(move.after)):
             yield f"{key} was changed later"
 

@@ -66,7 +66,7 @@ def _beside(kind: Kind, known: Kind | None, twice: bool) -> Iterator[Fault]:
         problem = f"is kept as {size} in the same metal and gauge"
         yield Fault(None, "stock", kind.key.name, problem, "Give another size another name.")
     if kind.on_hand < known.reserved:
-        problem = f"is less than the {known.reserved} that are promised to plans"
+        problem = f"is less than the {known.reserved} that are reserved for plans"
         yield Fault(None, "qty", str(kind.on_hand), problem, "Release a plan first.")
 
 

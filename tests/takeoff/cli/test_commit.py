@@ -226,7 +226,7 @@ def test_sheets_on_hand_go_first_and_leave_with_the_cut(shop: Shop) -> None:
     assert "0 free" in command("stock", "add", "galv", 26, "4 x 8", 48, 96, "--qty", 0).out
     short = command("stock", "count", "galv", 26, "4 x 8", 1)
     assert short.code == 2
-    assert "promised" in short.err
+    assert "reserved" in short.err
     assert command("cut", "plan").code == 0
     with open_room(shop.place) as room:
         (kind,) = room.sheets.all()

@@ -84,7 +84,7 @@ def test_a_count_writes_the_difference(room: Room, counted: int) -> None:
 def test_no_fewer_can_be_counted_than_are_promised(room: Room) -> None:
     stocked(room, sheets=10)
     room.plans.commit("p", "Bakery", needs(4))
-    with pytest.raises(TooFew, match="4 are promised"):
+    with pytest.raises(TooFew, match="4 are reserved"):
         room.sheets.count(G26, 3)
     room.sheets.count(G26, 4)
     assert room.sheets.get(G26).free == 0

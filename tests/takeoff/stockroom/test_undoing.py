@@ -99,7 +99,7 @@ def test_sheets_that_are_promised_stand_in_the_way(room: Room) -> None:
     step = room.sheets.add(G26, Fraction(48), Fraction(96), 5)
     room.sheets.add(G26, Fraction(48), Fraction(96), 2)
     room.plans.commit("p", "Bakery", needs(4))
-    with pytest.raises(CannotUndo, match="2 would be left, and 4 are promised"):
+    with pytest.raises(CannotUndo, match="2 would be left, and 4 are reserved"):
         room.undo(step.number)
 
 

@@ -59,7 +59,7 @@ def test_reserved_and_cut_and_undone(shop: Shop) -> None:
     assert "Reserved: 1 offcut" in visitor.post(f"{shop.here}/reserve").text
     assert shop.state() is PlanState.COMMITTED
     assert shop.desk.room.rack.get(shop.label).state is OffcutState.RESERVED
-    assert "promised to" in visitor.get("/rack").text
+    assert "reserved for" in visitor.get("/rack").text
     refused = visitor.post(f"/rack/{shop.label}/scrap")
     assert refused.status_code == 400
     page = visitor.post(f"{shop.here}/cut", {"place": "bay <2>"})
