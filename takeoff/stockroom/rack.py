@@ -116,6 +116,7 @@ class Rack:
         Raises:
             NotThere: no such offcut.
             Unkeepable: a text cannot be kept.
+            WrongState: it is not on the rack any more.
         """
         number = exact.number(label)
         given = {"place": place, "note": note}
@@ -123,6 +124,8 @@ class Rack:
 
         def work(connection: sa.Connection) -> list[Move]:
             now = one(connection, number)
+            if now.state not in STANDING:
+                raise _gone(now)
             before = {name: getattr(now, name) for name in after}
             if after:
                 here = offcuts.c.number == number
@@ -262,7 +265,11 @@ def _must_be_free(offcut: Offcut) -> None:
             f'{offcut.label} is reserved for plan "{offcut.holder}": release the plan first.'
         )
     if offcut.state is not OffcutState.ON_RACK:
-        raise WrongState(f"{offcut.label} is not on the rack any more: {offcut.state}.")
+        raise _gone(offcut)
+
+
+def _gone(offcut: Offcut) -> WrongState:
+    return WrongState(f"{offcut.label} is not on the rack any more: {offcut.state}.")
 
 
 def _numbers(connection: sa.Connection, given: Sequence[int | None]) -> list[int]:

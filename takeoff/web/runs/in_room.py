@@ -9,6 +9,9 @@ from .record import Kind, Run
 
 UNNAMED = "Job"
 
+LONGEST_TOLD = 2_000
+"""Letters of what is told of a run that the room keeps; the run itself has all of it."""
+
 
 class StillReserved(TakeoffError):
     """A plan that metal is reserved for cannot be deleted."""
@@ -26,7 +29,7 @@ class RoomLedger:
         if about.kind is not Kind.PLAN:
             return
         name, progress = about.name or UNNAMED, Progress(run.state.value)
-        self._room.plans.note(run.key, name, folder, about.job, progress, run.told)
+        self._room.plans.note(run.key, name, folder, about.job, progress, run.told[:LONGEST_TOLD])
 
     def check_free(self, run: Run) -> None:
         """Raise StillReserved where metal is reserved for a plan."""

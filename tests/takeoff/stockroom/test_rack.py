@@ -78,6 +78,14 @@ def test_an_offcut_moves_to_another_place(room: Room) -> None:
     assert room.rack.get(one).place == "bay 1"
 
 
+def test_what_is_thrown_away_has_no_place(room: Room) -> None:
+    one, *_ = stocked(room)
+    room.rack.scrap([one])
+    with pytest.raises(WrongState, match="not on the rack any more"):
+        room.rack.change(one, place="bay 9")
+    assert room.rack.get(one).place == "bay 1"
+
+
 @pytest.mark.parametrize("label", ["R-000099", "R-99", "12", "", "R-0000001"])
 def test_a_label_that_is_not_there_is_told(room: Room, label: str) -> None:
     for ask in (room.rack.get, room.rack.history, lambda each: room.rack.scrap([each])):
