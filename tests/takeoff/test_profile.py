@@ -158,7 +158,10 @@ def test_settings_never_change() -> None:
         ('[bend]\nrule = "k"', "bend.rule: k is not a choice here. Give 'sharp' or 'allowance'."),
         ("[offcut]\nmin_area_ft2 = inf", "offcut.min_area_ft2: inf is not a number."),
         ("[offcut.heavy.18]\nside = 3", "offcut.heavy.18.side: side is not a key here."),
-        ("[offcut.heavy.thick]\nmin_side = 3\nmin_area_ft2 = 0", "offcut.heavy.thick.[key]: thick is not a gauge."),
+        (
+            "[offcut.heavy.thick]\nmin_side = 3\nmin_area_ft2 = 0",
+            "offcut.heavy.thick.[key]: thick is not a gauge.",
+        ),
         ("[room]\noffcut_value = 101", "room.offcut_value: 101 is more than 100."),
         ("[prices.per_lb]\nsteel = -1", "prices.per_lb.steel: -1 is less than 0. Give 0 or more."),
         ("[prices.per_lb]\naluminum = 1", "aluminum. Did you mean \"aluminium\""),

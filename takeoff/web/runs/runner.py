@@ -213,12 +213,16 @@ class Runs:
             self._shelf.clear(run)
         state = State.DONE if end.done else State.FAILED
         over = replace(run, state=state, told=end.told, early=end.early, ended=now())
+        self._note(over)  # before anybody sees that it is over
         try:
-            self._keep(over)
+            self._shelf.put(over)
         except CannotWrite:  # the queue goes on, on a full disk too
             self._shelf.remember(over)
 
     def _keep(self, run: Run) -> None:
         self._shelf.put(run)
+        self._note(run)
+
+    def _note(self, run: Run) -> None:
         with suppress(TakeoffError):  # the run is kept here, whatever the ledger says
             self._ledger.note(run, str(self.papers(run)))
