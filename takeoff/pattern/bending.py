@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 from itertools import count
@@ -11,9 +11,9 @@ from itertools import count
 from takeoff.lengths import Length
 from takeoff.settings import Brake
 
-from .brake import FAR, Scene, put_on_brake
+from .brake import FAR, Metal, Scene, put_on_brake
 from .facets import Forming, Hinge, Piece
-from .fold import Corners, fold
+from .fold import Foldable
 from .plane import cross, minus, unit
 
 MOST_TRIED = 2000
@@ -73,7 +73,7 @@ def bend_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:
 
 
 def _brake_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:
-    lines = _lines(piece)
+    lines, sheet = _lines(piece), Foldable(piece)
     ticket = count()
     waiting: list[tuple[int, int, int, frozenset[int], tuple[BendStep, ...]]] = []
     heapq.heappush(waiting, (0, 0, next(ticket), frozenset(), ()))
@@ -87,39 +87,40 @@ def _brake_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:
             continue
         seen.add(done)
         best = max(best, steps, key=len)
-        for index, step, place in _next_steps(piece, lines, done, brake):
+        for index, step, place in _next_steps(sheet, lines, done, brake):
             key = (cost + int(place), -len(done) - 1, next(ticket))
             heapq.heappush(waiting, (*key, done | {index}, (*steps, step)))
-    return (*best, *_rest(piece, lines, best, brake))
+    return (*best, *_rest(sheet, lines, best, brake))
 
 
 def _rest(
-    piece: Piece, lines: Sequence[BendStep], best: Sequence[BendStep], brake: Brake
+    sheet: Foldable, lines: Sequence[BendStep], best: Sequence[BendStep], brake: Brake
 ) -> Iterator[BendStep]:
     """The natural order of what is left, where the search was cut short."""
     done = frozenset(
         i for i, line in enumerate(lines) if any(s.hinges == line.hinges for s in best)
     )
     while len(done) < len(lines):
-        index, step, _ = next(_next_steps(piece, lines, done, brake))
+        index, step, _ = next(_next_steps(sheet, lines, done, brake))
         done |= {index}
         yield step
 
 
 def _next_steps(
-    piece: Piece, lines: Sequence[BendStep], done: frozenset[int], brake: Brake
+    sheet: Foldable, lines: Sequence[BendStep], done: frozenset[int], brake: Brake
 ) -> Iterator[tuple[int, BendStep, Place]]:
     """The lines that can be bent next, and where: a line stays straight until it is bent.
 
     Where every line left has been bent across, as in a folded corner, they are bent by hand.
     """
     bent = [hinge for index in done for hinge in lines[index].hinges]
-    formed = {h.child for h in piece.hinges if h.forming is Forming.LOCK_FORMER}
-    folded = {name: c for name, c in fold(piece, bent).items() if name not in formed}
+    formed = {h.child for h in sheet.piece.hinges if h.forming is Forming.LOCK_FORMER}
+    folded = sheet.folded(bent)
+    metal = Metal.of({name: corners for name, corners in folded.items() if name not in formed})
     left = [(i, line) for i, line in enumerate(lines) if i not in done]
     straight = [(i, line) for i, line in left if _straight(line, lines, done)]
     for index, line in straight or left:
-        place = _place(piece, folded, line, brake) if straight else Place.BY_HAND
+        place = _place(sheet.piece, metal, line, brake) if straight else Place.BY_HAND
         yield index, BendStep(line.hinges, line.label, line.angle, place), place
 
 
@@ -195,13 +196,13 @@ def _straight(line: BendStep, lines: Sequence[BendStep], done: frozenset[int]) -
     return True
 
 
-def _place(piece: Piece, folded: Mapping[str, Corners], line: BendStep, brake: Brake) -> Place:
+def _place(piece: Piece, metal: Metal, line: BendStep, brake: Brake) -> Place:
     """The easiest place on the brake where the line can be bent as the metal stands now."""
     hinge = line.hinges[0]
     beyond = _beyond(piece, line.hinges)
     best = Place.BY_HAND
-    for held, swings in ((hinge.parent, beyond), (hinge.child, folded.keys() - beyond)):
-        scene = put_on_brake(folded, line.hinges, held, swings)
+    for held, swings in ((hinge.parent, beyond), (hinge.child, set(metal.names) - beyond)):
+        scene = put_on_brake(metal, line.hinges, held, swings)
         for place, low, high in _bars(scene, brake):
             if place < best and not scene.fouls(low, high, brake):
                 best = place

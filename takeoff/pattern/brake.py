@@ -9,10 +9,13 @@ the bed or the leaf, or be swung into the beam. A bend downwards is made with th
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import compress
 
 import numpy as np
+import numpy.typing as npt
 
 from takeoff.settings import Brake
 
@@ -27,6 +30,75 @@ FAR = 1e4
 
 
 @dataclass(frozen=True)
+class Metal:
+    """Facets in space, told apart in one array of corners.
+
+    Attributes:
+        names: of the facets.
+        counts: how many corners each has, none with none.
+        corners: of one facet after the other, shape (corners of all, 3).
+    """
+
+    names: tuple[str, ...]
+    counts: npt.NDArray[np.intp]
+    corners: Corners
+
+    @classmethod
+    def of(cls, facets: Mapping[str, Corners]) -> Metal:
+        """The metal of some facets, each of shape (corners, 3)."""
+        counts = np.array([len(corners) for corners in facets.values()], dtype=np.intp)
+        return cls(tuple(facets), counts, np.vstack([np.empty((0, 3)), *facets.values()]))
+
+    @cached_property
+    def starts(self) -> npt.NDArray[np.intp]:
+        """Where the corners of each facet begin."""
+        return np.cumsum(self.counts) - self.counts
+
+    def facet(self, name: str) -> Corners:
+        """The corners of one facet, shape (corners, 3)."""
+        place = self.names.index(name)
+        start = self.starts[place]
+        return self.corners[start : start + self.counts[place]]
+
+    def only(self, wanted: Sequence[bool]) -> Metal:
+        """Some of its facets."""
+        chosen = np.array(wanted, dtype=bool)
+        names = tuple(compress(self.names, wanted))
+        return Metal(names, self.counts[chosen], self.corners[np.repeat(chosen, self.counts)])
+
+    def moved(self, turn: Vector, shift: Vector) -> Metal:
+        """It turned (3, 3) and then shifted (3,)."""
+        return Metal(self.names, self.counts, self.corners @ turn.T + shift)
+
+    def beside(self, *others: Metal) -> Metal:
+        """It and other metal together."""
+        every = (self, *others)
+        return Metal(
+            tuple(name for metal in every for name in metal.names),
+            np.concatenate([metal.counts for metal in every]),
+            np.concatenate([metal.corners for metal in every]),
+        )
+
+    def enters(self, room: Vector) -> bool:
+        """Whether any part of a facet lies inside a convex room.
+
+        Args:
+            room: its sides, shape (sides, 4): a unit direction inwards and the least reach along
+                it.
+        """
+        if not self.names:
+            return False
+        inside = self.corners @ room[:, :3].T > room[:, 3]
+        if inside.all(axis=1).any():
+            return True
+        near = np.logical_or.reduceat(inside, self.starts).all(axis=1)
+        return any(
+            _survives(self.corners[start : start + count], room)
+            for start, count in zip(self.starts[near], self.counts[near], strict=True)
+        )
+
+
+@dataclass(frozen=True)
 class Scene:
     """Half-bent metal on the brake: x along the bend line, y back under the beam, z up.
 
@@ -38,11 +110,21 @@ class Scene:
         end: where it ends.
     """
 
-    held: list[Corners]
-    lifted: list[Corners]
-    swung: list[Corners]
+    held: Metal
+    lifted: Metal
+    swung: Metal
     start: float
     end: float
+
+    @cached_property
+    def before(self) -> Metal:
+        """All of it before the leaf swings."""
+        return self.held.beside(self.lifted)
+
+    @cached_property
+    def ever(self) -> Metal:
+        """All of it, before the leaf swings and after."""
+        return self.before.beside(self.swung)
 
     def fouls(self, low: float, high: float, brake: Brake) -> bool:
         """Whether a nose bar from low to high on the line meets metal that is in its way."""
@@ -72,31 +154,31 @@ class Scene:
         # Metal that lies flat across the line beyond its ends would be bent there too.
         under, before = _flat(low, high, 0, depth), _flat(left, right, -depth, 0)
         return (
-            enters([*self.held, *self.lifted, *self.swung], beam)
-            or enters([*self.held, *self.lifted], bed)
-            or enters(self.lifted, under)
-            or enters(self.held, before)
+            self.ever.enters(beam)
+            or self.before.enters(bed)
+            or self.lifted.enters(under)
+            or self.held.enters(before)
         )
 
 
 def put_on_brake(
-    folded: Mapping[str, Corners], hinges: Sequence[Hinge], held: str, swings: Iterable[str]
+    metal: Metal, hinges: Sequence[Hinge], held: str, swings: Collection[str]
 ) -> Scene:
     """The metal moved so that the line lies on the x axis with the held side behind it.
 
     Args:
-        folded: the facets as they stand now, strips formed elsewhere left out.
+        metal: the facets as they stand now, strips formed elsewhere left out.
         hinges: the bend lines of this stroke, on one straight line.
         held: the facet under the beam at the first of them.
         swings: the facets that the leaf moves.
     """
-    swinging = set(swings)
-    frame, length = _frame(folded, hinges, held)
-    placed = {name: c @ frame[:3, :3].T + frame[:3, 3] for name, c in folded.items()}
+    frame, length = _frame(metal, hinges, held)
+    placed = metal.moved(frame[:3, :3], frame[:3, 3])
+    swinging = [name in swings for name in metal.names]
+    lifted = placed.only(swinging)
     turn = rotation(np.array([1.0, 0.0, 0.0]), -math.radians(abs(hinges[0].angle)))
-    still = [corners for name, corners in placed.items() if name not in swinging]
-    lifted = [corners for name, corners in placed.items() if name in swinging]
-    return Scene(still, lifted, [corners @ turn.T for corners in lifted], 0.0, length)
+    still = placed.only([not each for each in swinging])
+    return Scene(still, lifted, lifted.moved(turn, np.zeros(3)), 0.0, length)
 
 
 def _flat(left: float, right: float, near: float, far: float) -> Vector:
@@ -113,14 +195,12 @@ def _flat(left: float, right: float, near: float, far: float) -> Vector:
     )
 
 
-def _frame(
-    folded: Mapping[str, Corners], hinges: Sequence[Hinge], held: str
-) -> tuple[Vector, float]:
+def _frame(metal: Metal, hinges: Sequence[Hinge], held: str) -> tuple[Vector, float]:
     """The rigid motion onto the brake (4, 4), and the length of the line."""
-    points = folded[held]
+    points = metal.facet(held)
     normal = cross(points[1] - points[0], points[2] - points[1])
     normal = normal / np.linalg.norm(normal) * (1.0 if hinges[0].angle > 0 else -1.0)
-    a, b = _line_in_space(folded, hinges)
+    a, b = _line_in_space(metal, hinges)
     along = (b - a) / np.linalg.norm(b - a)
     if (points.mean(axis=0) - a) @ cross(normal, along) < 0:
         a, b, along = b, a, -along
@@ -131,10 +211,12 @@ def _frame(
     return frame, float((b - a) @ along)
 
 
-def _line_in_space(folded: Mapping[str, Corners], hinges: Sequence[Hinge]) -> tuple[Vector, Vector]:
+def _line_in_space(metal: Metal, hinges: Sequence[Hinge]) -> tuple[Vector, Vector]:
     """The two ends of the whole line on the half-bent metal."""
     ends = [
-        point for hinge in hinges for point in _shared(folded[hinge.child], folded[hinge.parent])
+        point
+        for hinge in hinges
+        for point in _shared(metal.facet(hinge.child), metal.facet(hinge.parent))
     ]
     far = max(ends, key=lambda point: float(np.linalg.norm(point - ends[0])))
     near = max(ends, key=lambda point: float(np.linalg.norm(point - far)))
@@ -150,21 +232,6 @@ def _shared(polygon: Corners, other: Corners) -> Corners:
     off = reach - np.clip(share, 0, 1)[:, :, None] * spans
     found: Corners = polygon[((off * off).sum(axis=2) < 1e-8).any(axis=1)]
     return found
-
-
-def enters(facets: Sequence[Corners], room: Vector) -> bool:
-    """Whether any part of a facet lies inside a convex room.
-
-    Args:
-        facets: flat polygons, each of shape (corners, 3).
-        room: its sides, shape (sides, 4): a unit direction inwards and the least reach along it.
-    """
-    if not facets:
-        return False
-    reach = np.vstack(facets) @ room[:, :3].T - room[:, 3]
-    starts = np.cumsum([0, *(len(facet) for facet in facets[:-1])])
-    near = (np.maximum.reduceat(reach, starts) > 0).all(axis=1)
-    return any(_survives(facets[i], room) for i in np.flatnonzero(near).tolist())
 
 
 def _survives(polygon: Corners, room: Vector) -> bool:

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from functools import cached_property
 from typing import TypeAlias
 
 import numpy as np
@@ -34,15 +36,35 @@ def fold(piece: Piece, bent: Collection[Hinge] | None = None) -> dict[str, Corne
         For each facet an array of shape (corners, 3) in inches; the root facet lies in z = 0 where
         the sheet lay.
     """
-    frames: dict[str, Frame] = {piece.root.name: np.eye(4)}
-    for hinge in piece.hinges:
-        angle = hinge.angle if bent is None or hinge in bent else 0.0
-        deduction = float(hinge.deduction) if angle else 0.0
-        frames[hinge.child] = frames[hinge.parent] @ _turn(hinge, angle, deduction)
-    return {
-        facet.name: _moved(mould_corners(facet, piece.hinges, bent), frames[facet.name])
-        for facet in piece.facets
-    }
+    return Foldable(piece).folded(bent)
+
+
+@dataclass(frozen=True)
+class Foldable:
+    """A piece to be folded again and again, as in the search for an order of bends."""
+
+    piece: Piece
+
+    @cached_property
+    def _turns(self) -> tuple[Frame, ...]:
+        """The motion that each bend line gives its child."""
+        return tuple(_turn(hinge) for hinge in self.piece.hinges)
+
+    @cached_property
+    def _sharp(self) -> dict[str, Corners]:
+        """The facets as they lie, where no bend takes up metal."""
+        return {facet.name: mould_corners(facet, (), None) for facet in self.piece.facets}
+
+    def folded(self, bent: Collection[Hinge] | None = None) -> dict[str, Corners]:
+        """As `fold`."""
+        frames: dict[str, Frame] = {self.piece.root.name: np.eye(4)}
+        for hinge, turn in zip(self.piece.hinges, self._turns, strict=True):
+            here = frames[hinge.parent]
+            frames[hinge.child] = here @ turn if bent is None or hinge in bent else here
+        flat = self._sharp
+        if any(hinge.deduction for hinge in self.piece.hinges):
+            flat = {f.name: mould_corners(f, self.piece.hinges, bent) for f in self.piece.facets}
+        return {name: _moved(corners, frames[name]) for name, corners in flat.items()}
 
 
 def fold_in_place(piece: Piece) -> dict[str, Corners]:
@@ -131,8 +153,9 @@ def offset(flat: npt.NDArray[np.float64], moves: npt.NDArray[np.float64]) -> Cor
     return moved
 
 
-def _turn(hinge: Hinge, angle: float, deduction: float) -> Frame:
+def _turn(hinge: Hinge) -> Frame:
     """The motion of the child: close the bend's deduction, then turn about the mould line."""
+    deduction = float(hinge.deduction) if hinge.angle else 0.0
     axis2 = unit(hinge.start, hinge.end)
     out2 = right_of(axis2)
     axis = np.array([float(axis2[0]), float(axis2[1]), 0.0])
@@ -140,7 +163,7 @@ def _turn(hinge: Hinge, angle: float, deduction: float) -> Frame:
     start = np.array([float(hinge.start[0]), float(hinge.start[1]), 0.0])
     pivot = start + outward * deduction / 2
     # The child lies to the right of the axis, so a right-hand turn would press it down.
-    turn = rotation(axis, -math.radians(angle))
+    turn = rotation(axis, -math.radians(hinge.angle))
     frame = np.eye(4)
     frame[:3, :3] = turn
     frame[:3, 3] = pivot + turn @ (outward * deduction - pivot)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from takeoff.fittings import Made
 from takeoff.pattern.bending import BendStep, Place, bend_order
-from takeoff.pattern.brake import enters
+from takeoff.pattern.brake import Metal
 from takeoff.pattern.facets import Forming
 from takeoff.profile import default, loads
 from takeoff.settings import Brake
@@ -114,6 +114,6 @@ def test_a_sheet_is_in_a_room_when_part_of_it_is(height: float, inside: bool) ->
     )
     sheet = np.array([[-9.0, -9, height], [9, -9, height], [9, 9, height], [-9, 9, height]])
     aside = sheet + np.array([20.0, 0, 0])
-    assert enters([aside, sheet], room) is inside
-    assert not enters([aside], room)
-    assert not enters([], room)
+    assert Metal.of({"aside": aside, "sheet": sheet}).enters(room) is inside
+    assert not Metal.of({"aside": aside}).enters(room)
+    assert not Metal.of({}).enters(room)
