@@ -155,8 +155,10 @@ class Contents:
     def bends(self) -> Mapping[str, tuple[BendStep, ...]]:
         """The order of bends of every blank, by its name."""
         brake = self.plan.profile.brake
-        blanks = (blank for group in self.plan.groups for blank in group.blanks)
-        return {blank.name: bend_order(blank.piece, brake) for blank in blanks}
+        blanks = [blank for group in self.plan.groups for blank in group.blanks]
+        pieces = {id(blank.piece): blank.piece for blank in blanks}  # equal fittings share theirs
+        orders = {each: bend_order(piece, brake) for each, piece in pieces.items()}
+        return {blank.name: orders[id(blank.piece)] for blank in blanks}
 
     @cached_property
     def bill(self) -> Bill:
