@@ -11,7 +11,7 @@ from nesting.build.drafts import Spot
 from nesting.build.strips import STYLES, fill_strips
 from nesting.goals import Known, figures_of
 from nesting.layouts import Layouts
-from nesting.reduce import Reduced, Reduction, demanding
+from nesting.reduce import Reduced, Reduction, demanding, with_stock
 from nesting.tidy import tidy
 from nesting.unfold import unfold
 
@@ -72,13 +72,9 @@ def _others(reduced: Reduced, one: Layouts, vary: Vary, budget: Budget) -> Itera
     for spots in fillings(reduced, copies, kind):
         yield from _whole(spots, len(one.item), kind)
     types = np.flatnonzero(copies)
-    asked = replace(
-        demanding(reduced, copies),
-        bin_w=reduced.bin_w[[kind]],
-        bin_l=reduced.bin_l[[kind]],
-        bin_cost=np.ones(1),
-        bin_qty=np.ones(1, dtype=np.int64),
-    )
+    one_sheet = np.ones(1, dtype=np.int64)
+    asked = with_stock(demanding(reduced, copies), [kind])
+    asked = replace(asked, bin_cost=np.ones(1), bin_qty=one_sheet)
     for number in range(1, VARIATIONS + 1):
         made = vary(asked, budget.share(SHARE), number)
         if len(made.item) == len(one.item):

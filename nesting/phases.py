@@ -83,15 +83,11 @@ class Phases:
 
     def repack(self, reduced: Reduced, budget: Budget) -> Layouts:
         """Pack a part of the problem; whatever places all its items is good enough."""
-        from nesting.improve.search import improve  # noqa: PLC0415 - numba loads when needed
-
-        return improve(reduced, None, math.inf, budget, self.seed, self.threads)
+        return _pack(reduced, budget, self.seed, self.threads)
 
     def vary(self, reduced: Reduced, budget: Budget, number: int) -> Layouts:
         """The same for a small part; each number gives other layouts."""
-        from nesting.improve.search import improve  # noqa: PLC0415 - numba loads when needed
-
-        return improve(reduced, None, math.inf, budget, self.seed + number, threads=1)
+        return _pack(reduced, budget, self.seed + number, threads=1)
 
     def _build(self, budget: Budget) -> None:
         """Every heuristic on the whole stock, then on each size by itself."""
@@ -164,3 +160,9 @@ class Phases:
         best, bound = self.incumbent.best, self.incumbent.bound
         reduced, offer = self.incumbent.reduced, self.incumbent.offer
         offer(improve(reduced, best, bound, budget, self.seed, self.threads, offer))
+
+
+def _pack(reduced: Reduced, budget: Budget, seed: int, threads: int) -> Layouts:
+    from nesting.improve.search import improve  # noqa: PLC0415 - numba loads when needed
+
+    return improve(reduced, None, math.inf, budget, seed, threads)
