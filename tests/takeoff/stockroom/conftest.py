@@ -42,10 +42,9 @@ def file(empty_file: Path, tmp_path: Path) -> Path:
 
 @pytest.fixture(scope="session")
 def room_on_server(postgres: Server) -> Iterator[str]:
-    name = postgres.make()
-    open_room(postgres.address(name)).close()
-    yield postgres.address(name)
-    postgres.drop(name)
+    with postgres.database() as name:
+        open_room(postgres.address(name)).close()
+        yield postgres.address(name)
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])

@@ -43,6 +43,15 @@ class Server:
             poolclass=sa.NullPool,
         )
 
+    @contextmanager
+    def database(self, more: str = "") -> Iterator[str]:
+        """The name of a new, empty database, which is gone afterwards."""
+        name = self.make(more)
+        try:
+            yield name
+        finally:
+            self.drop(name)
+
     def make(self, more: str = "") -> str:
         """A new, empty database; its name."""
         name = f"room_{os.getpid()}_{next(self._numbers)}"

@@ -157,9 +157,11 @@ def test_a_full_disk_of_the_server(postgres: Server) -> None:
             return
         shutil.chown(disk, "postgres")
         postgres.run(f"CREATE TABLESPACE small LOCATION '{disk}'")
-        name = postgres.make("TABLESPACE small")
         try:
-            with open_room(postgres.address(name)) as room:
+            with (
+                postgres.database("TABLESPACE small") as name,
+                open_room(postgres.address(name)) as room,
+            ):
                 stocked(room)
                 with pytest.raises(RoomFull, match="no space is left"):
                     fill(room)
@@ -168,31 +170,26 @@ def test_a_full_disk_of_the_server(postgres: Server) -> None:
                     room.rack.add([STRIP] * 20000)
                 assert held(room) == before
         finally:
-            postgres.drop(name)
             postgres.run("DROP TABLESPACE small")
 
 
 def _a_server_that_says_so(postgres: Server) -> None:
     """In place of a small disk: a trigger that reports what a full one does."""
-    name = postgres.make()
-    try:
-        with open_room(postgres.address(name)) as room:
-            stocked(room)
-            before = held(room)
-            with room._engine.begin() as connection:
-                connection.exec_driver_sql(
-                    "CREATE FUNCTION full_disk() RETURNS trigger LANGUAGE plpgsql AS "
-                    "$$ BEGIN RAISE EXCEPTION 'full' USING ERRCODE = '53100'; END $$"
-                )
-                connection.exec_driver_sql(
-                    "CREATE TRIGGER full_disk AFTER INSERT ON movements "
-                    "FOR EACH STATEMENT EXECUTE FUNCTION full_disk()"
-                )
-            with pytest.raises(RoomFull, match="no space is left"):
-                room.rack.add([STRIP])
-            assert held(room) == before
-    finally:
-        postgres.drop(name)
+    with postgres.database() as name, open_room(postgres.address(name)) as room:
+        stocked(room)
+        before = held(room)
+        with room._engine.begin() as connection:
+            connection.exec_driver_sql(
+                "CREATE FUNCTION full_disk() RETURNS trigger LANGUAGE plpgsql AS "
+                "$$ BEGIN RAISE EXCEPTION 'full' USING ERRCODE = '53100'; END $$"
+            )
+            connection.exec_driver_sql(
+                "CREATE TRIGGER full_disk AFTER INSERT ON movements "
+                "FOR EACH STATEMENT EXECUTE FUNCTION full_disk()"
+            )
+        with pytest.raises(RoomFull, match="no space is left"):
+            room.rack.add([STRIP])
+        assert held(room) == before
 
 
 # No leave to write.
@@ -237,21 +234,20 @@ def test_a_new_room_in_a_folder_that_may_only_be_read(open_folder: Path) -> None
 
 
 def test_a_user_of_the_server_who_may_only_read(postgres: Server) -> None:
-    name = postgres.make()
     try:
-        with open_room(postgres.address(name)) as room:
-            stocked(room)
-            before = held(room)
-            with room._engine.begin() as connection:
-                connection.exec_driver_sql("CREATE ROLE reader LOGIN")
-                connection.exec_driver_sql("GRANT pg_read_all_data TO reader")
-        with open_room(postgres.address(name, username="reader")) as room:
-            assert held(room) == before
-            with pytest.raises(RoomReadOnly, match="ask for leave to write"):
-                room.rack.add([STRIP])
-            assert held(room) == before
+        with postgres.database() as name:
+            with open_room(postgres.address(name)) as room:
+                stocked(room)
+                before = held(room)
+                with room._engine.begin() as connection:
+                    connection.exec_driver_sql("CREATE ROLE reader LOGIN")
+                    connection.exec_driver_sql("GRANT pg_read_all_data TO reader")
+            with open_room(postgres.address(name, username="reader")) as room:
+                assert held(room) == before
+                with pytest.raises(RoomReadOnly, match="ask for leave to write"):
+                    room.rack.add([STRIP])
+                assert held(room) == before
     finally:
-        postgres.drop(name)
         postgres.run("DROP ROLE reader")
 
 
@@ -330,23 +326,18 @@ def test_a_user_that_the_server_has_not(postgres: Server) -> None:
 
 
 def test_a_server_that_goes_away(postgres: Server) -> None:
-    name = postgres.make()
-    try:
-        with open_room(postgres.address(name)) as room:
-            stocked(room)
-            before = held(room)
+    with postgres.database() as name, open_room(postgres.address(name)) as room:
+        stocked(room)
+        before = held(room)
 
-            def work(connection: sa.Connection) -> None:
-                connection.exec_driver_sql("UPDATE kinds SET bought = false")
-                postgres.run(
-                    "SELECT pg_terminate_backend(pid) FROM pg_stat_activity "
-                    f"WHERE datname = '{name}'"
-                )
-                connection.exec_driver_sql("UPDATE kinds SET bought = false")
+        def work(connection: sa.Connection) -> None:
+            connection.exec_driver_sql("UPDATE kinds SET bought = false")
+            postgres.run(
+                f"SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = '{name}'"
+            )
+            connection.exec_driver_sql("UPDATE kinds SET bought = false")
 
-            with pytest.raises(RoomUnreachable, match="was lost"):
-                room._transactions.write(work)
-            assert held(room) == before
-            assert room.sheets.get(G26).bought
-    finally:
-        postgres.drop(name)
+        with pytest.raises(RoomUnreachable, match="was lost"):
+            room._transactions.write(work)
+        assert held(room) == before
+        assert room.sheets.get(G26).bought

@@ -20,13 +20,12 @@ def test_a_url_that_cannot_be_used(url: str) -> None:
 
 
 def test_a_place_is_shown_without_its_password(postgres: Server) -> None:
-    name = postgres.make()
-    try:
-        with open_room(postgres.address(name, password="secret")) as room:
-            assert "secret" not in room.place
-            assert ":***@" in room.place
-    finally:
-        postgres.drop(name)
+    with (
+        postgres.database() as name,
+        open_room(postgres.address(name, password="secret")) as room,
+    ):
+        assert "secret" not in room.place
+        assert ":***@" in room.place
 
 
 def test_a_room_is_the_same_by_whatever_name(file: Path, tmp_path: Path) -> None:
@@ -55,11 +54,8 @@ def test_many_set_a_new_room_up_at_once(tmp_path: Path) -> None:
 
 
 def test_many_set_a_new_room_up_at_once_on_a_server(postgres: Server) -> None:
-    name = postgres.make()
-    try:
+    with postgres.database() as name:
         _set_up_at_once(postgres.address(name))
-    finally:
-        postgres.drop(name)
 
 
 def _set_up_at_once(place: str) -> None:

@@ -93,11 +93,10 @@ def blank(database: str, request: pytest.FixtureRequest, tmp_path: Path) -> Iter
         engine.dispose()
         return
     server = request.getfixturevalue("postgres")
-    name = server.make()
-    engine = sa.create_engine(server.url.set(drivername="postgresql+psycopg", database=name))
-    yield engine
-    engine.dispose()
-    server.drop(name)
+    with server.database() as name:
+        engine = sa.create_engine(server.url.set(drivername="postgresql+psycopg", database=name))
+        yield engine
+        engine.dispose()
 
 
 def test_checks_and_defaults_are_those_that_the_migrations_make(
