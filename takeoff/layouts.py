@@ -14,6 +14,7 @@ from takeoff.blanks import JobBlank
 from takeoff.lengths import Grid, from_grid
 from takeoff.materials import SheetMetal
 from takeoff.nest import GroupPlan, JobPlan
+from takeoff.plural import many
 from takeoff.stock import StockItem
 from takeoff.supply import RackPiece, Supply
 
@@ -128,8 +129,7 @@ class Layout:
     @property
     def times(self) -> str:
         """How many are cut so: `1 sheet`, `3 offcuts`."""
-        what = "offcut" if self.pieces else "sheet"
-        return f"{self.count} {what}{'' if self.count == 1 else 's'}"
+        return many(self.count, "offcut" if self.pieces else "sheet")
 
     @property
     def area(self) -> Fraction:

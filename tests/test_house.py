@@ -34,7 +34,7 @@ TAKEOFF = (
     ("faults", "limits"),
     ("spelling",),
     ("lengths",),
-    ("errors",),
+    ("errors", "plural"),
 )
 """Members of `takeoff`, top to bottom: each may import its own line and those below."""
 

@@ -94,8 +94,3 @@ def total(lengths: Iterable[tuple[Length, int]]) -> Fraction:
 def feet(inches: Length) -> str:
     """A length in feet for a sentence: `12.5 ft`."""
     return f"{float(inches) / 12:.1f} ft"
-
-
-def many(qty: int, what: str) -> str:
-    """`1 cap`, `3 caps`."""
-    return f"{qty} {what}{'' if qty == 1 else 's'}"

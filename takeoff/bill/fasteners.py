@@ -9,9 +9,10 @@ from fractions import Fraction
 from takeoff.fittings.slip_cleat import SlipCleat
 from takeoff.joints import CAP
 from takeoff.lengths import Length
+from takeoff.plural import many
 from takeoff.rates import Fastening
 
-from .counted import EACH, FLANGED, Counted, HardwareLine, many
+from .counted import EACH, FLANGED, Counted, HardwareLine
 from .rivets import corner_rivets
 from .seams import LAP, seams
 

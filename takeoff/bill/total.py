@@ -9,6 +9,7 @@ from fractions import Fraction
 from takeoff.blanks import MadeLine
 from takeoff.layouts import Layout
 from takeoff.lengths import Unit
+from takeoff.plural import many
 from takeoff.settings import Profile
 from takeoff.supply import Supply
 
@@ -130,11 +131,10 @@ def _worth(had: Sequence[Layout], profile: Profile) -> str:
     """What of the shop's own metal is used, and how its worth is reckoned."""
     parts = []
     if sheets := sum(layout.count for layout in had if layout.item.supply is Supply.ON_HAND):
-        parts.append(f"{sheets} sheet{'' if sheets == 1 else 's'} on hand at their price")
+        parts.append(f"{many(sheets, 'sheet')} on hand at their price")
     if offcuts := sum(len(layout.pieces) for layout in had):
         share = profile.room.offcut_value
-        pieces = "1 offcut" if offcuts == 1 else f"{offcuts} offcuts"
-        parts.append(f"{pieces} at {share:g} % of what new metal costs")
+        parts.append(f"{many(offcuts, 'offcut')} at {share:g} % of what new metal costs")
     return ", ".join(parts)
 
 

@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from takeoff.plural import many
+
 from .options import PlanFolder, ProfileFile, Remark, RoomPlace
 from .outcome import WRONG_INPUT
-from .shown import many, tell_step, told_step
+from .shown import tell_step, told_step
 
 if TYPE_CHECKING:
     from takeoff.stockroom import PiecesGone, Room, Step
@@ -147,7 +149,7 @@ def _commit(room: Room, plan: PlanOnFile) -> None:
     tell_step(step)
     sheets = sum(need.qty for need in plan.needs.sheets)
     offcuts = many(len(plan.needs.offcuts), "offcut")
-    typer.echo(f"Reserved: {offcuts}, {many(sheets, 'sheet on hand')}.")
+    typer.echo(f"Reserved: {offcuts}, {many(sheets, 'sheet', 'on hand')}.")
 
 
 def _complain(error: PiecesGone, plan: PlanOnFile) -> None:

@@ -12,6 +12,7 @@ from rich.progress_bar import ProgressBar
 from nesting.progress import Event, Improved, PhaseStarted
 from takeoff.bill.money import show
 from takeoff.materials import SheetMetal
+from takeoff.plural import many
 
 BAR_WIDTH = 24
 
@@ -68,6 +69,6 @@ class NestProgress:
         """The line beside the bar."""
         sheets = sum(best.sheets for best in self._best.values())
         cost = show(sum(best.cost for best in self._best.values()))
-        so_far = f"{sheets} sheet{'' if sheets == 1 else 's'}, {cost} so far"
+        so_far = f"{many(sheets, 'sheet')}, {cost} so far"
         parts = (metal.name, self._phase, so_far if sheets else "")
         return " · ".join(part for part in parts if part)

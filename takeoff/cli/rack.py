@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from takeoff.plural import many
+
 from .options import ProfileFile, Remark, RoomPlace
 from .outcome import stoppable
 from .rack_papers import labels
-from .shown import cut_short, many, show_table, tell_step, write_file
+from .shown import cut_short, show_table, tell_step, write_file
 
 if TYPE_CHECKING:
     from takeoff.lengths import Unit

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from takeoff.drawing.paper import Paper
+from takeoff.plural import many
 
 from .options import ProfileFile, RoomPlace
-from .shown import many
 
 if TYPE_CHECKING:
     from takeoff.lengths import Unit

@@ -49,12 +49,6 @@ def told_step(step: Step) -> str:
     return f"Step {step.number}, {step.action}{undone}{plan}{labels}"
 
 
-def many(count: int, one: str) -> str:
-    """`1 offcut`, `2 offcuts`; the plural of `kind of sheet` is `kinds of sheet`."""
-    first, *rest = one.split(" ")
-    return " ".join([str(count), first if count == 1 else f"{first}s", *rest])
-
-
 def cut_short(name: str) -> str:
     """The start of a long name, for a table."""
     return name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1].rstrip()}…"

@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from takeoff.plural import many
+
 from .options import ProfileFile, Remark, RoomPlace
 from .outcome import stoppable
-from .shown import many, show_table, tell_step, write_file
+from .shown import show_table, tell_step, write_file
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -52,7 +54,7 @@ def _listing(room: RoomPlace = None, profile: ProfileFile = None) -> None:
         for kind in kinds
     ]
     show_table(titles, rows, ("On hand", "Reserved", "Free", "Price"))
-    typer.echo(f"{many(len(kinds), 'kind of sheet')} in {place}")
+    typer.echo(f"{many(len(kinds), 'kind', 'of sheet')} in {place}")
 
 
 def add(
@@ -152,7 +154,7 @@ def bring_in(
         tell_step(listed.taken(lambda kinds: opened.sheets.take_stock(kinds, note)))
     sheets = sum(kind.on_hand for kind in listed.pieces)
     listed_kinds = many(len(listed.pieces), "kind")
-    typer.echo(f"{listed_kinds}, {many(sheets, 'sheet on hand')}, from {file}")
+    typer.echo(f"{listed_kinds}, {many(sheets, 'sheet', 'on hand')}, from {file}")
 
 
 def send_out(

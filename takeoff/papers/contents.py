@@ -18,6 +18,7 @@ from takeoff.layouts import Layout, layouts
 from takeoff.materials import SheetMetal
 from takeoff.nest import GroupPlan, JobPlan
 from takeoff.pattern.bending import BendStep, bend_order
+from takeoff.plural import many
 from takeoff.uncut import uncut
 
 from .assumed import assumed
@@ -78,9 +79,9 @@ class GroupContents:
         if other is None:
             return None
         return (
-            f"{self.name}: {other.name}'s best takes {sheets(other.sheets)} for "
-            f"{money(other.cost)} ({other.used:.1%} used); this plan takes {sheets(self.sheets)} "
-            f"for {money(plan.cost)} ({plan.used:.1%} used)."
+            f"{self.name}: {other.name}'s best takes {many(other.sheets, 'sheet')} for "
+            f"{money(other.cost)} ({other.used:.1%} used); this plan takes "
+            f"{many(self.sheets, 'sheet')} for {money(plan.cost)} ({plan.used:.1%} used)."
         )
 
 
@@ -195,23 +196,18 @@ def taken(contents: Contents) -> str:
     """What the job takes, in a line: `6 sheets, 247.95`, told apart where the shop has some."""
     cost = contents.cost
     if not contents.from_stock:
-        return f"{sheets(contents.sheets)}, {money(cost.stock)}"
+        return f"{many(contents.sheets, 'sheet')}, {money(cost.stock)}"
     bought = sum(line.qty for line in contents.order)
     had = " and ".join(_had(contents.from_stock))
-    return f"{sheets(bought)} to buy for {money(cost.bought)}, {had} worth {money(cost.had)}"
+    return f"{many(bought, 'sheet')} to buy for {money(cost.bought)}, {had} worth {money(cost.had)}"
 
 
 def _had(lines: Sequence[OrderLine]) -> Iterator[str]:
     offcuts = sum(len(line.pieces) for line in lines)
     if offcuts:
-        yield f"{offcuts} offcut{'' if offcuts == 1 else 's'} off the rack"
+        yield f"{many(offcuts, 'offcut')} off the rack"
     if on_hand := sum(line.qty for line in lines) - offcuts:
-        yield f"{sheets(on_hand)} on hand"
-
-
-def sheets(count: int) -> str:
-    """`1 sheet`, `3 sheets`."""
-    return "1 sheet" if count == 1 else f"{count} sheets"
+        yield f"{many(on_hand, 'sheet')} on hand"
 
 
 def _group(

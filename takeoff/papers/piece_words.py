@@ -18,6 +18,7 @@ from takeoff.pattern.facets import Forming, Hole, Piece
 from takeoff.pattern.marks import Axis, degrees
 from takeoff.pattern.outline import outline
 from takeoff.pattern.plane import NEAR
+from takeoff.plural import many
 
 LONGEST_CHAIN = 16
 """Steps of a developed size that are printed; a rolled surface has more."""
@@ -154,7 +155,7 @@ def by_machine(piece: Piece) -> Iterator[str]:
         if hinge.forming is Forming.LOCK_FORMER
     )
     for name, count in strips.items():
-        edges = "1 edge" if count == 1 else f"{count} edges"
+        edges = many(count, "edge")
         where = "along the curve" if count > MOST_EDGES else edges
         yield f"Before the brake, on the lock former: {name}, {where}."
     rolled = {piece.facet(h.child).label for h in piece.bends if h.forming is Forming.ROLL}

@@ -11,6 +11,7 @@ from takeoff.drawing.primitives import Drawing, Primitive, placed
 from takeoff.drawing.rack_picture import rack_pages, rack_scale
 from takeoff.errors import TakeoffError
 from takeoff.lengths import Unit
+from takeoff.plural import many
 from takeoff.withdrawal import OnRack
 
 from .pdf import write_pdf
@@ -47,7 +48,7 @@ def _pages(offcuts: Sequence[OnRack], unit: Unit) -> Iterator[Drawing]:
     scale = rack_scale(offcuts)
     for material, gauge in sorted({(offcut.material, offcut.gauge) for offcut in offcuts}):
         mine = [each for each in offcuts if (each.material, each.gauge) == (material, gauge)]
-        pieces = "1 offcut" if len(mine) == 1 else f"{len(mine)} offcuts"
+        pieces = many(len(mine), "offcut")
         for marks in rack_pages(mine, unit, scale):
             yield _page(f"{material} {gauge} ga", f"{pieces}, widths across, to one scale", marks)
 

@@ -14,6 +14,7 @@ from takeoff.lengths import Length, Unit, show_exactly
 from .cautions import CAUTIONS
 from .contents import Contents, taken
 from .from_stock_csv import pieces
+from .markup import environment
 from .report_view import fitting_view
 from .sheet_view import SheetView, sheet_view
 from .svg import svg
@@ -33,32 +34,21 @@ class _Sheet:
 
 def report_html(contents: Contents) -> str:
     """The report as HTML; every value of the job is escaped."""
-    from jinja2 import Environment, PackageLoader, StrictUndefined  # noqa: PLC0415  slow to import
-    from markupsafe import Markup  # noqa: PLC0415
-
     unit = contents.plan.job.unit
 
     def tape(length: Length) -> str:
         return show_exactly(length, unit)
 
-    environment = Environment(
-        loader=PackageLoader("takeoff.papers"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    environment.filters |= {
+    templates = environment("takeoff.papers")
+    templates.filters |= {
         "money": money,
         "tape": tape,
         "percent": lambda share: f"{share:.1%}",
         "amount": lambda qty: f"{float(qty):,.1f}".removesuffix(".0"),
         "pounds": lambda weight: f"{float(weight):,.1f}",
-        # our own SVG: its texts were escaped when it was written
-        "drawn": Markup,
         "begun": lambda text: text[:1].upper() + text[1:],
     }
-    return environment.get_template(NAME).render(_values(contents, unit)) + "\n"
+    return templates.get_template(NAME).render(_values(contents, unit)) + "\n"
 
 
 def _values(contents: Contents, unit: Unit) -> Mapping[str, object]:

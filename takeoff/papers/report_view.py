@@ -15,6 +15,7 @@ from takeoff.pattern.bending import BendStep
 from takeoff.pattern.facets import Piece
 from takeoff.pattern.marks import Axis
 from takeoff.pattern.mating import Seam
+from takeoff.plural import many
 
 from .assembly_words import cutout_text
 from .piece_records import Bends
@@ -129,5 +130,5 @@ def _seams(seams: Iterable[Seam], pieces: Sequence[Piece]) -> Iterator[str]:
         for seam in seams
     )
     for (kind, receiving, entering), count in counts.items():
-        edges = "1 edge" if count == 1 else f"{count} edges"
+        edges = many(count, "edge")
         yield f"{kind.replace('_', ' ')}, {edges}: {receiving} receives {entering}"

@@ -11,14 +11,15 @@
         │   ├── NotARoom            a file or database of something else, or a damaged one
         │   ├── NewerRoom           made by a newer version of this program
         │   └── RoomBusy            others were writing all the time
-        ├── Unkeepable              (also ValueError) a size, count, price or name it cannot hold
-        ├── NotThere                (also LookupError) an unknown sheet, offcut, plan, job or step
-        ├── TooFew                  fewer on hand, or more promised, than the step needs
-        ├── ListRefused             rows of a whole list cannot be taken in; `refused` has them all
-        ├── PiecesGone              a plan needs what is no longer free; `gone` lists it
-        ├── WrongState              a plan or an offcut is not in the state that the step needs
-        ├── CannotUndo              later steps stand in the way
-        └── ChangedMeanwhile        a job or a row was changed by someone else; carries it as it is
+        └── RoomRefusal             what was asked cannot be done as things stand
+            ├── Unkeepable          (also ValueError) a size, count, price or name it cannot hold
+            ├── NotThere            (also LookupError) an unknown sheet, offcut, plan, job or step
+            ├── TooFew              fewer on hand, or more promised, than the step needs
+            ├── ListRefused         rows of a list cannot be taken in; `refused` has them all
+            ├── PiecesGone          a plan needs what is no longer free; `gone` lists it
+            ├── WrongState          a plan or an offcut is not in the state that the step needs
+            ├── CannotUndo          later steps stand in the way
+            └── ChangedMeanwhile    a job or a row was changed by someone else; carries it as is
 """
 
 from __future__ import annotations
@@ -65,7 +66,11 @@ class RoomBusy(RoomFailure):
     """Others were writing for as long as this step waited."""
 
 
-class Unkeepable(RoomError, ValueError):
+class RoomRefusal(RoomError):
+    """The room does not do what was asked, as things stand; the database is well."""
+
+
+class Unkeepable(RoomRefusal, ValueError):
     """A size, a count, a price or a text that cannot be kept as it is.
 
     Attributes:
@@ -77,15 +82,15 @@ class Unkeepable(RoomError, ValueError):
         super().__init__(str(self.fault))
 
 
-class NotThere(RoomError, LookupError):
+class NotThere(RoomRefusal, LookupError):
     """A sheet, offcut, plan, job, row or step that is not in the stock room."""
 
 
-class TooFew(RoomError):
+class TooFew(RoomRefusal):
     """The stock room would hold less than nothing, or less than is promised."""
 
 
-class PiecesGone(RoomError):
+class PiecesGone(RoomRefusal):
     """A plan needs what is no longer free.
 
     Attributes:
@@ -98,7 +103,7 @@ class PiecesGone(RoomError):
         super().__init__(f"nothing was reserved; no longer free:\n  {told}")
 
 
-class ListRefused(RoomError):
+class ListRefused(RoomRefusal):
     """Nothing of a list was taken in.
 
     Attributes:
@@ -111,15 +116,15 @@ class ListRefused(RoomError):
         super().__init__(f"nothing of the list was taken in:\n  {told}")
 
 
-class WrongState(RoomError):
+class WrongState(RoomRefusal):
     """A plan or an offcut is not in the state that the step needs."""
 
 
-class CannotUndo(RoomError):
+class CannotUndo(RoomRefusal):
     """A step that cannot be undone; the text says what stands in the way."""
 
 
-class ChangedMeanwhile(RoomError):
+class ChangedMeanwhile(RoomRefusal):
     """A job, or a row of it, has been changed by someone else since it was read.
 
     Attributes:

@@ -11,6 +11,7 @@ import secrets
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
+from functools import cached_property
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData, UploadFile
@@ -20,6 +21,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from .desk import Desk
+from .shop_book import ShopNow
 
 TOKEN = "_csrf"
 """The field of a form, and the key of the session, that shows whose form it is."""
@@ -74,6 +76,11 @@ class Ask:
     def part(self, name: str) -> str:
         """A text from the address."""
         return str(self.request.path_params[name])
+
+    @cached_property
+    def shop(self) -> ShopNow:
+        """The shop as it is set, looked up once for the whole request."""
+        return self.desk.shop()
 
     @property
     def fragment(self) -> bool:

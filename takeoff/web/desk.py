@@ -49,8 +49,7 @@ class Desk:
         """The jobs that are kept."""
         return self.room.jobs
 
-    def reading(self, job: StoredJob) -> ReadJob:
+    def reading(self, job: StoredJob, shop: ShopNow) -> ReadJob:
         """A job as it reads by the shop's settings; an unchanged one is not read again."""
-        shop = self.shop()
         key = job.id, job.created, job.version, shop.version
         return self.read.get(key, lambda: read_stored(job, shop.profile.code))

@@ -57,9 +57,8 @@ class FittingView:
     notes: tuple[str, ...]
 
 
-def made(desk: Desk, line: JobLine, unit: Unit) -> MadeLine:
+def made(desk: Desk, shop: ShopNow, line: JobLine, unit: Unit) -> MadeLine:
     """A line's fitting taken apart; CannotMake where the shop cannot make it."""
-    shop = desk.shop()
     found = desk.made.get((shop.version, *_key(line, unit)), lambda: _make(line, shop, unit))
     if isinstance(found, CannotMake):
         raise found
@@ -79,28 +78,28 @@ def view(whole: MadeLine, unit: Unit) -> FittingView:
     )
 
 
-def small_picture(desk: Desk, line: JobLine, unit: Unit) -> str:
+def small_picture(desk: Desk, shop: ShopNow, line: JobLine, unit: Unit) -> str:
     """SVG of a line's fitting, folded; CannotMake where the shop cannot make it."""
 
     def draw() -> str:
-        pieces = made(desk, line, unit).made.pieces
+        pieces = made(desk, shop, line, unit).made.pieces
         return svg(folded_picture(pieces, SMALL_ROOM, line.fitting.kind))
 
-    return desk.pictures.get((desk.shop().version, *_key(line, unit)), draw)
+    return desk.pictures.get((shop.version, *_key(line, unit)), draw)
 
 
-def family_picture(desk: Desk, family: type[Fitting]) -> str:
+def family_picture(desk: Desk, shop: ShopNow, family: type[Fitting]) -> str:
     """SVG of a family, by the first of its examples that the shop as it is set can make."""
     return desk.pictures.get(
-        ("family", desk.shop().version, family.kind), lambda: _draw(desk, family)
+        ("family", shop.version, family.kind), lambda: _draw(desk, shop, family)
     )
 
 
-def _draw(desk: Desk, family: type[Fitting]) -> str:
+def _draw(desk: Desk, shop: ShopNow, family: type[Fitting]) -> str:
     for cells in family.examples:
         card = family.model_validate(dict(cells), context={"unit": INCH})
         try:
-            whole = made(desk, JobLine(0, family.kind, card, 1, sheet(*USUAL_METAL)), INCH)
+            whole = made(desk, shop, JobLine(0, family.kind, card, 1, sheet(*USUAL_METAL)), INCH)
         except CannotMake:
             continue
         return svg(folded_picture(whole.made.pieces, SMALL_ROOM, family.kind))

@@ -12,6 +12,8 @@ from threading import Lock
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Receive, Scope, Send
 
+from takeoff.plural import many
+
 from .names import address_of
 
 MOST_ADDRESSES = 10_000
@@ -99,5 +101,4 @@ class Paced:
 
 def seconds(wait: float) -> str:
     """`1 second`, `12 seconds`."""
-    whole = ceil(wait)
-    return "1 second" if whole == 1 else f"{whole} seconds"
+    return many(ceil(wait), "second")

@@ -32,9 +32,9 @@ class PieceView:
     long: float
 
 
-def views(offcuts: Sequence[Offcut], unit: Unit) -> list[PieceView]:
-    """Offcuts with their pictures, to one scale."""
-    longest = max((max(each.width, each.length) for each in offcuts), default=1)
+def views(offcuts: Sequence[Offcut], unit: Unit, among: Sequence[Offcut]) -> list[PieceView]:
+    """Offcuts with their pictures, to the scale of all those they are shown among."""
+    longest = max((max(each.width, each.length) for each in among), default=1)
     scale = min(MOST_SCALE, ROOM / float(longest))
     return [
         PieceView(

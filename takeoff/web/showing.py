@@ -7,12 +7,13 @@ from functools import cache
 from importlib.resources import files
 from typing import Any, Literal
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
-from markupsafe import Markup
+from jinja2 import Environment
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from takeoff.papers.cautions import CAUTIONS
+from takeoff.papers.markup import environment
+from takeoff.plural import many
 
 from . import pages
 from .asking import TOKEN, TOKEN_HEADER, Ask, token
@@ -59,28 +60,16 @@ def go(ask: Ask, path: str) -> Response:
 
 @cache
 def _environment() -> Environment:
-    environment = Environment(
-        loader=PackageLoader("takeoff.web"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    environment.globals |= {
+    templates = environment("takeoff.web")
+    templates.globals |= {
         "static": static,
         "links": pages.links,
         "token_field": TOKEN,
         "token_header": TOKEN_HEADER,
         "cautions": CAUTIONS,
     }
-    # our own SVG: its texts were escaped when it was written
-    environment.filters |= {"drawn": Markup, "many": many}
-    return environment
-
-
-def many(count: int, one: str, more: str = "") -> str:
-    """`1 row`, `2 rows`."""
-    return f"{count} {one if count == 1 else more or f'{one}s'}"
+    templates.filters["many"] = many
+    return templates
 
 
 @cache

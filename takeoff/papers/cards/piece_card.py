@@ -18,6 +18,7 @@ from takeoff.drawing.running_pages import running_pages
 from takeoff.lengths import Unit
 from takeoff.pattern.bending import BendStep, Place
 from takeoff.pattern.marks import Axis
+from takeoff.plural import many
 
 from ..cautions import BENCH
 from ..piece_words import bend_line, by_machine, chains, marks, notch_lines, other_cuts, size_text
@@ -83,7 +84,7 @@ def _laid_out(
 
 
 def _head(blank: JobBlank, unit: Unit, job: str) -> Head:
-    copies = "1 blank" if blank.qty == 1 else f"{blank.qty} blanks"
+    copies = many(blank.qty, "blank")
     size = size_text(blank.width, blank.length, unit)
     return Head(f"{blank.name}: {copies}, {size}", f"{blank.metal.name}, for {blank.fitting}", job)
 

@@ -63,8 +63,8 @@ def start(ask: Ask) -> Response:
     seconds, wrong = read_seconds(wanted.seconds)
     if wrong:
         return _form(ask, job, wanted, {"seconds": wrong})
-    shop = ask.desk.shop()
-    found = ready(job, ask.desk.reading(job))
+    shop = ask.shop
+    found = ready(job, ask.desk.reading(job, ask.shop))
     if found.job is None or found.faults:
         return _form(ask, job, wanted, faults=found.faults)
     supply = Supply(shop.stock, None, {})
@@ -110,9 +110,9 @@ def _form(
     wrong: dict[str, str] | None = None,
     faults: Sequence[tuple[str, str]] = (),
 ) -> Response:
-    shop = ask.desk.shop()
+    shop = ask.shop
     wrong = wrong or {}
-    found = ready(job, ask.desk.reading(job)).job
+    found = ready(job, ask.desk.reading(job, ask.shop)).job
     others = FormField(
         name="others",
         label="Other sheet sizes",

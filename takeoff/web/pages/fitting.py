@@ -46,7 +46,7 @@ class _Sheet:
 def pick(ask: Ask) -> Response:
     """Which fitting it is, by its picture."""
     job = ask.desk.jobs.get(ask.number("job"))
-    shop = ask.desk.shop().version
+    shop = ask.shop.version
     return show(ask, "pick.html", job=job, families=families().values(), shop=shop)
 
 
@@ -113,7 +113,7 @@ def _filled(ask: Ask, job: StoredJob, family: type[Fitting], row: StoredRow) -> 
 
 
 def _looked_at(ask: Ask, job: StoredJob, family: type[Fitting], row: StoredRow) -> _Sheet:
-    read = read_row(job, row, ask.desk.shop().profile.code)
+    read = read_row(job, row, ask.shop.profile.code)
     if read.line is None:
         return _Sheet(job, family, row, read.faults, None)
     return _made(ask, job, family, row, read.line)
@@ -121,7 +121,9 @@ def _looked_at(ask: Ask, job: StoredJob, family: type[Fitting], row: StoredRow) 
 
 def _made(ask: Ask, job: StoredJob, family: type[Fitting], row: StoredRow, line: JobLine) -> _Sheet:
     try:
-        return _Sheet(job, family, row, (), view(made(ask.desk, line, job.unit), job.unit))
+        return _Sheet(
+            job, family, row, (), view(made(ask.desk, ask.shop, line, job.unit), job.unit)
+        )
     except CannotMake as error:
         fault = Fault(None, error.column, error.value, error.problem, error.allowed)
         return _Sheet(job, family, row, (fault,), None)
@@ -183,7 +185,7 @@ def _conflict(ask: Ask, sheet: _Sheet, now: StoredRow | None) -> Response:
 
 
 def _fields(ask: Ask, sheet: _Sheet) -> Form:
-    profile = ask.desk.shop().profile
+    profile = ask.shop.profile
     return form(sheet.family, sheet.row.cells, sheet.faults, sheet.job.unit, profile)
 
 

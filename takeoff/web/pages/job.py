@@ -19,6 +19,7 @@ from takeoff.web.asking import Ask, get, post
 from takeoff.web.fields import label, sentence
 from takeoff.web.making import made
 from takeoff.web.marks import next_mark
+from takeoff.web.paging import paged
 from takeoff.web.reading import place_of, row_number
 from takeoff.web.rows import OthersWere, digest, new_row, on_row
 from takeoff.web.showing import go, show, tell
@@ -56,12 +57,9 @@ class RowView:
 def whole(ask: Ask) -> Response:
     """The job with its fittings, a page of them at a time."""
     job = ask.desk.jobs.get(ask.number("job"))
-    read = ask.desk.reading(job)
-    last = max(0, (len(job.rows) - 1) // A_PAGE)
-    asked = ask.request.query_params.get("page", "1")
-    page = min(last, max(0, int(asked) - 1)) if asked.isdecimal() and len(asked) < 9 else 0
-    places = range(page * A_PAGE, min(len(job.rows), (page + 1) * A_PAGE))
-    rows = [_row(ask, job, place, read.lines, read.faults) for place in places]
+    read = ask.desk.reading(job, ask.shop)
+    paging = paged(ask, len(job.rows), A_PAGE)
+    rows = [_row(ask, job, place, read.lines, read.faults) for place in paging.places]
     count = sum(line.qty for line in read.lines.values())
     return show(
         ask,
@@ -69,8 +67,7 @@ def whole(ask: Ask) -> Response:
         job=job,
         rows=rows,
         faults=[_told(job, fault) for fault in read.faults],
-        page=page + 1,
-        pages=last + 1,
+        paging=paging,
         count=count,
     )
 
@@ -78,15 +75,15 @@ def whole(ask: Ask) -> Response:
 def check(ask: Ask) -> Response:
     """What cannot be made, does not join, or is advised against; for a part of the job's page."""
     job = ask.desk.jobs.get(ask.number("job"))
-    shop = ask.desk.shop()
-    read = ask.desk.reading(job)
+    shop = ask.shop
+    read = ask.desk.reading(job, ask.shop)
     faults: Sequence[Fault] = ()
     said: tuple[str, ...] = ()
     blanks = 0
     if read.job is not None:
 
         def make(line: JobLine, _: Shop) -> MadeLine:
-            return made(ask.desk, line, job.unit)
+            return made(ask.desk, shop, line, job.unit)
 
         try:
             lines = make_job(read.job, shop.profile, shop.sizes, make=make)
@@ -171,7 +168,7 @@ def _row(
     row = job.rows[place]
     line = lines.get(row.key)
     number = row_number(place)
-    version = f"{digest(row)}-{ask.desk.shop().version}"
+    version = f"{digest(row)}-{ask.shop.version}"
     return RowView(
         row=row,
         number=number,

@@ -6,10 +6,11 @@ from starlette.responses import Response
 
 from takeoff.jobs.cells import text
 from takeoff.lengths import INCH, UNITS
+from takeoff.plural import many
 from takeoff.stockroom import StoredJob
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.pages import Nav
-from takeoff.web.showing import go, many, show, tell
+from takeoff.web.showing import go, show, tell
 
 NAV = Nav(10, "Jobs", "/jobs")
 LONGEST_NAME = 120

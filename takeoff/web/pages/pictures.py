@@ -17,7 +17,7 @@ NOTHING = '<svg viewBox="0 0 1 1" width="1pt"></svg>'
 def family(ask: Ask) -> Response:
     """A family, by one of its examples."""
     try:
-        drawn = family_picture(ask.desk, find(ask.part("family")))
+        drawn = family_picture(ask.desk, ask.shop, find(ask.part("family")))
     except UnknownFitting as error:
         raise HTTPException(404) from error
     return picture_response(drawn or NOTHING)
@@ -29,9 +29,9 @@ def row(ask: Ask) -> Response:
     found = job.row(ask.part("row"))
     if found is None:
         raise HTTPException(404)
-    line = read_alone(job, found, ask.desk.shop().profile.code).line
+    line = read_alone(job, found, ask.shop.profile.code).line
     try:
-        drawn = small_picture(ask.desk, line, job.unit) if line else NOTHING
+        drawn = small_picture(ask.desk, ask.shop, line, job.unit) if line else NOTHING
     except CannotMake:
         drawn = NOTHING
     return picture_response(drawn)

@@ -48,8 +48,8 @@ def start(ask: Ask) -> Response:
     seconds, wrong = read_seconds(ask.text("seconds"))
     if wrong:
         return _form(ask, job, ask.text("seconds"), wrong, status=422)
-    shop = ask.desk.shop()
-    found = ready(job, ask.desk.reading(job))
+    shop = ask.shop
+    found = ready(job, ask.desk.reading(job, ask.shop))
     if found.job is None or found.faults:
         return _form(ask, job, ask.text("seconds"), faults=found.faults, status=422)
     draw = _draw(ask)

@@ -14,13 +14,14 @@ from takeoff.drawing.rack_label import rack_label
 from takeoff.errors import Fault, StockFault
 from takeoff.papers.labels_pdf import POINTS_IN_AN_INCH, LabelSize, write_labels
 from takeoff.papers.rack_pictures import write_pictures
-from takeoff.stockroom import Offcut, OffcutState, RoomError, RoomFailure
+from takeoff.stockroom import Offcut, OffcutState, RoomRefusal
 from takeoff.storekeeping.lists import RackRow, typed
 from takeoff.storekeeping.taking import on_rack
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.metal_form import GAUGE, LENGTH, METAL, WIDTH, Column, fields
 from takeoff.web.pages import Nav
-from takeoff.web.rack_view import PieceView, metals, views
+from takeoff.web.paging import paged
+from takeoff.web.rack_view import metals, views
 from takeoff.web.showing import go, show, tell
 
 NAV = Nav(30, "Rack", "/rack")
@@ -46,13 +47,11 @@ def add(ask: Ask) -> Response:
     """Offcuts are put on the rack; each gets a label of its own."""
     cells = {column.name: ask.text(column.name) for column in COLUMNS}
     try:
-        row = typed(RackRow, ask.desk.shop().profile.unit, **cells)
+        row = typed(RackRow, ask.shop.profile.unit, **cells)
         step = ask.desk.room.rack.add(row.offcuts())
     except StockFault as error:
         return _listed(ask, cells, error.faults, 422)
-    except RoomFailure:
-        raise
-    except RoomError as error:
+    except RoomRefusal as error:
         return _listed(ask, cells, told=str(error), status=422)
     labels = step.labels
     told = labels[0] if len(labels) == 1 else f"{labels[0]} to {labels[-1]}"
@@ -63,8 +62,8 @@ def add(ask: Ask) -> Response:
 def piece(ask: Ask) -> Response:
     """One offcut and all that happened to it."""
     offcut = ask.desk.room.rack.get(ask.part("label"))
-    unit = ask.desk.shop().profile.unit
-    (view,) = views([offcut], unit)
+    unit = ask.shop.profile.unit
+    (view,) = views([offcut], unit, among=[offcut])
     return show(
         ask,
         "rack_piece.html",
@@ -96,7 +95,7 @@ def labels(ask: Ask) -> Response:
     asked = ask.request.query_params.getlist("label")[:A_PAGE]
     rack = ask.desk.room.rack
     pieces = [rack.get(each) for each in asked] or list(_chosen(ask))
-    unit = ask.desk.shop().profile.unit
+    unit = ask.shop.profile.unit
     texts = [rack_label(on_rack(each), unit) for each in pieces]
     if not texts:
         raise HTTPException(404)
@@ -105,7 +104,7 @@ def labels(ask: Ask) -> Response:
 
 def pictures(ask: Ask) -> Response:
     """The rack in pictures, to print."""
-    unit = ask.desk.shop().profile.unit
+    unit = ask.shop.profile.unit
     pieces = [on_rack(each) for each in _chosen(ask)]
     return _pdf("rack", lambda file: write_pictures(pieces, file, unit))
 
@@ -120,8 +119,11 @@ def _pdf(name: str, write: Callable[[Path], object]) -> Response:
 
 def _chosen(ask: Ask) -> Sequence[Offcut]:
     """What stands on the rack of the metal that is asked for, all without one."""
+    return _of_metal(ask, ask.desk.room.rack.all())
+
+
+def _of_metal(ask: Ask, every: Sequence[Offcut]) -> Sequence[Offcut]:
     metal = ask.request.query_params.get("metal", "")
-    every = ask.desk.room.rack.all()
     return [each for each in every if metal in ("", f"{each.material} {each.gauge}")]
 
 
@@ -132,27 +134,23 @@ def _listed(
     status: int = 200,
     told: str = "",
 ) -> Response:
-    shop = ask.desk.shop()
+    unit = ask.shop.profile.unit
     found, general = fields(COLUMNS, cells or {}, faults)
-    every, chosen = ask.desk.room.rack.all(), _chosen(ask)
-    asked = ask.request.query_params.get("page", "1")
-    pages = max(1, -(-len(chosen) // A_PAGE))
-    page = int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 9 else 1
-    page = min(pages, max(1, page))
-    pieces: list[PieceView] = views(chosen, shop.profile.unit)
+    every = ask.desk.room.rack.all()
+    chosen = _of_metal(ask, every)
+    paging = paged(ask, len(chosen), A_PAGE)
     return show(
         ask,
         "rack.html",
         status,
-        pieces=pieces[(page - 1) * A_PAGE : page * A_PAGE],
+        pieces=views([chosen[place] for place in paging.places], unit, among=chosen),
         count=len(chosen),
         metals=metals(every),
         metal=ask.request.query_params.get("metal", ""),
-        page=page,
-        pages=pages,
+        paging=paging,
         fields=found,
         general=[*general, *([(told, "")] if told else [])],
-        unit=shop.profile.unit,
+        unit=unit,
         opened=bool(cells),
     )
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from starlette.responses import Response
 
+from takeoff.plural import many
 from takeoff.stockroom import NotThere, PiecesGone, PlanRecord, PlanState
 from takeoff.storekeeping.plan_file import PlanOnFile, read_plan
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.pages.plan import DRAWS
 from takeoff.web.pages.result import finished
 from takeoff.web.runs import Run
-from takeoff.web.showing import go, many, show, tell
+from takeoff.web.showing import go, show, tell
 
 
 def metal(ask: Ask) -> Response:

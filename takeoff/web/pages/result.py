@@ -9,6 +9,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
 from takeoff.web.asking import Ask, get
+from takeoff.web.paging import paged
 from takeoff.web.runs import Kind, Run, State
 from takeoff.web.runs.plan_view import SUMMARY, fitting_name, sheet_name
 from takeoff.web.showing import picture_response, show
@@ -20,17 +21,15 @@ A_PAGE = 40
 def whole(ask: Ask, run: Run, changed: str) -> Response:
     """The plan as a whole, a page of its sheets at a time."""
     plan = summary(ask, run)
-    page, pages = paged(ask, len(plan["layouts"]))
-    layouts = plan["layouts"][(page - 1) * A_PAGE : page * A_PAGE]
+    paging = paged(ask, len(plan["layouts"]), A_PAGE)
     return show(
         ask,
         "result.html",
         run=run,
         changed=changed,
         plan=plan,
-        layouts=layouts,
-        page=page,
-        pages=pages,
+        layouts=[plan["layouts"][place] for place in paging.places],
+        paging=paging,
     )
 
 
@@ -56,10 +55,9 @@ def fittings(ask: Ask) -> Response:
     """The rows of the job, each leads to its card."""
     run = finished(ask)
     every = summary(ask, run)["fittings"]
-    page, pages = paged(ask, len(every))
-    first = (page - 1) * A_PAGE
-    shown = list(enumerate(every, 1))[first : first + A_PAGE]
-    return show(ask, "fittings.html", run=run, fittings=shown, page=page, pages=pages)
+    paging = paged(ask, len(every), A_PAGE)
+    shown = [(place + 1, every[place]) for place in paging.places]
+    return show(ask, "fittings.html", run=run, fittings=shown, paging=paging)
 
 
 def fitting(ask: Ask) -> Response:
@@ -91,14 +89,6 @@ def finished(ask: Ask, kind: Kind | None = Kind.PLAN) -> Run:
 def summary(ask: Ask, run: Run) -> dict[str, Any]:
     """What is shown of a run as a whole."""
     return _read(ask, run, SUMMARY)
-
-
-def paged(ask: Ask, count: int) -> tuple[int, int]:
-    """The page that is asked for, from 1, and how many there are."""
-    pages = max(1, -(-count // A_PAGE))
-    asked = ask.request.query_params.get("page", "1")
-    page = int(asked) if asked.isdecimal() and len(asked) < 9 else 1
-    return min(pages, max(1, page)), pages
 
 
 def _card(ask: Ask, run: Run) -> tuple[int, dict[str, Any]]:

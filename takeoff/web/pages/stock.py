@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal, InvalidOperation
 
 from starlette.responses import Response
 
 from takeoff.errors import Fault, StockFault
-from takeoff.stockroom import Kind, KindKey, RoomError, RoomFailure
+from takeoff.stockroom import Kind, KindKey, RoomRefusal
 from takeoff.storekeeping.lists import SheetRow, exact_text, typed
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.metal_form import GAUGE, LENGTH, METAL, WIDTH, Column, fields
@@ -37,13 +37,11 @@ def add(ask: Ask) -> Response:
     """Sheets are put in, of a kind that is there or a new one."""
     cells = {column.name: ask.text(column.name) for column in COLUMNS}
     try:
-        row = typed(SheetRow, ask.desk.shop().profile.unit, **cells)
+        row = typed(SheetRow, ask.shop.profile.unit, **cells)
         ask.desk.room.sheets.add(row.key, row.width, row.length, row.qty, row.cost)
     except StockFault as error:
         return _listed(ask, cells, error.faults, 422)
-    except RoomFailure:
-        raise
-    except RoomError as error:
+    except RoomRefusal as error:
         return _listed(ask, cells, told=str(error), status=422)
     tell(ask, f"{row.key}: {row.qty} put in.")
     return go(ask, "/stock")
@@ -66,9 +64,7 @@ def count(ask: Ask) -> Response:
         return _one(ask, key, {"counted": f"{told}if yours is right."}, 409)
     try:
         ask.desk.room.sheets.count(key, int(counted), ask.text("note"))
-    except RoomFailure:
-        raise
-    except RoomError as error:
+    except RoomRefusal as error:
         return _one(ask, key, {"counted": str(error)})
     tell(ask, f"{key}: {counted} on hand.")
     return go(ask, "/stock")
@@ -82,9 +78,7 @@ def price(ask: Ask) -> Response:
         ask.desk.room.sheets.price(key, amount)
     except InvalidOperation:
         return _one(ask, key, {"price": "This is no price. Give a number such as 36.40."})
-    except RoomFailure:
-        raise
-    except RoomError as error:
+    except RoomRefusal as error:
         return _one(ask, key, {"price": str(error)})
     tell(ask, f"{key}: the price is kept.")
     return go(ask, "/stock")
@@ -99,9 +93,9 @@ def buy(ask: Ask) -> Response:
     return go(ask, "/stock")
 
 
-def _key(values: object) -> KindKey:
+def _key(values: Mapping[str, object]) -> KindKey:
     """The kind that a form or an address names; the room tells where there is none."""
-    given = {name: str(values.get(name) or "") for name in ("material", "gauge", "name")}  # type: ignore[attr-defined]
+    given = {name: str(values.get(name) or "") for name in ("material", "gauge", "name")}
     gauge = given["gauge"]
     number = int(gauge) if gauge.isascii() and gauge.isdigit() and len(gauge) < 4 else 0
     return KindKey(given["material"], number, given["name"])
@@ -139,13 +133,13 @@ def _listed(
         kinds=[(kind, _size(ask, kind)) for kind in ask.desk.room.sheets.all()],
         fields=found,
         general=[*general, *([(told, "")] if told else [])],
-        unit=ask.desk.shop().profile.unit,
+        unit=ask.shop.profile.unit,
         opened=bool(cells),
     )
 
 
 def _size(ask: Ask, kind: Kind) -> str:
-    unit = ask.desk.shop().profile.unit
+    unit = ask.shop.profile.unit
     return f"{exact_text(kind.width, unit)} x {exact_text(kind.length, unit)}"
 
 

@@ -12,10 +12,11 @@ from takeoff.jobs.write_csv import csv_text
 from takeoff.jobs.write_xlsx import xlsx_bytes
 from takeoff.lengths import INCH, UNITS
 from takeoff.papers.names import file_word
+from takeoff.plural import many
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.pages.jobs import LONGEST_NAME
 from takeoff.web.reading import imported, table_of
-from takeoff.web.showing import go, many, show, tell
+from takeoff.web.showing import go, show, tell
 
 MOST_FAULTS = 200
 """So many are shown; a list with more has one fault behind them all."""
@@ -29,7 +30,7 @@ def bring(ask: Ask) -> Response:
         tell(ask, "No file was chosen. Choose a CSV or XLSX job list.", "wrong")
         return go(ask, "/jobs")
     source, data = PurePath(upload[0].replace("\\", "/")).name, upload[1]
-    shop = ask.desk.shop()
+    shop = ask.shop
     unit = UNITS.get(ask.text("units"), INCH)
     try:
         stem = PurePath(source).stem

@@ -11,7 +11,8 @@ from takeoff.blanks import make_job
 from takeoff.materials import SheetMetal
 from takeoff.nest import nest_job, usable_sizes
 from takeoff.papers import Extra, contents, write_all
-from takeoff.papers.contents import Contents, sheets, taken
+from takeoff.papers.contents import Contents, taken
+from takeoff.plural import many
 
 from .orders import End, PlanOrder, Progress, Report
 from .pattern_zip import PIECES
@@ -84,7 +85,7 @@ class Listener:
         rows = tuple(
             (metal.name, *self._cells(metal), money(bound)) for metal, bound in self._bounds.items()
         )
-        found = f"Best so far: {sheets(count)}, {money(cost)}." if count else ""
+        found = f"Best so far: {many(count, 'sheet')}, {money(cost)}." if count else ""
         return Progress(doing, found, HEAD, rows)
 
     def _cells(self, metal: SheetMetal) -> tuple[str, str]:
@@ -95,5 +96,5 @@ class Listener:
 def _told(papers: Contents) -> str:
     """`6 sheets, 247.95`, and how much of the job is not in it."""
     left = sum(each.qty for group in papers.groups for each in group.group.plan.unplaced)
-    over = f"; {left} blank{'' if left == 1 else 's'} left over" if left else ""
+    over = f"; {many(left, 'blank')} left over" if left else ""
     return f"{taken(papers)}{over}"

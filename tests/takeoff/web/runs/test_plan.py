@@ -81,7 +81,9 @@ def test_the_whole_agrees_with_plan_json(planned: Made) -> None:
     sheets = [sheet for group in plan["groups"] for sheet in group["sheets"]]
     for number, sheet in enumerate(sheets, 1):
         shown = planned.visitor.get(f"{planned.path}/sheets/{number}").text
-        links = re.findall(r'<a href="\.\./fittings/(\d+)/(\d+)"[^>]*>', shown)
+        links = re.findall(
+            r'<a href="\.\./fittings/(\d+)/(\d+)" tabindex="-1" aria-label="[^"]+">', shown
+        )
         assert len(links) == len(sheet["parts"])
         cards = [planned.visitor.get(f"{planned.path}/fittings/{a}/{b}").text for a, b in links]
         for part, card in zip(sheet["parts"], cards, strict=True):
