@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict
+from uuid import uuid4
 
 from takeoff.bill.order import OrderLine
 from takeoff.bill.weight import Weights
@@ -32,6 +33,7 @@ def record(contents: Contents, files: Sequence[str]) -> form.PlanRecord:
     return form.PlanRecord(
         schema=form.SCHEMA,
         version=form.VERSION,
+        identity=uuid4().hex,
         job=plan.job.name,
         units=plan.job.unit.name,
         sheets=contents.sheets,

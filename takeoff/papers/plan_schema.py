@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from .plan_room_schema import FromStockRecord, KeptRecord, RackPieceRecord, RoomRecord
 
 SCHEMA = "blankwright plan"
-VERSION = 3
+VERSION = 4
 
 Points = tuple[tuple[float, float], ...]
 
@@ -292,11 +292,13 @@ class PlanRecord:
     """A whole plan; `files` are those written beside it.
 
     `cost` is all the stock, `bought` the part of it to buy; `order` is what to buy, `from_stock`
-    what the shop has. `room` is null where the plan draws on no stock room.
+    what the shop has. `room` is null where the plan draws on no stock room. `identity` is this
+    plan's alone: the same job planned again, with the same outcome, has another.
     """
 
     schema: str
     version: int
+    identity: str
     job: str
     units: str
     sheets: int

@@ -272,7 +272,7 @@ def test_folders_that_hold_no_plan_that_can_be_committed(shop: Shop) -> None:
     path = Path("plan/plan.json")
     document = json.loads(path.read_text(encoding="utf-8"))
     for change, told in (
-        ({"version": 2}, "another version"),
+        ({"version": 3}, "another version"),
         ({"schema": "else"}, "not a plan"),
         ({"kept": [{"sides": ["1/0", "2"]}]}, "is damaged"),
     ):

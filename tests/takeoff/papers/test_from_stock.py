@@ -22,6 +22,7 @@ from takeoff.papers.assumed import assumed
 from takeoff.papers.from_stock_csv import from_stock_csv
 from takeoff.papers.order_csv import COLUMNS, order_csv
 from takeoff.papers.plan_json import plan_json
+from takeoff.papers.plan_schema import VERSION
 from takeoff.papers.report_html import report_html
 from takeoff.papers.terminal import summary
 from takeoff.supply import Draw, Supply
@@ -90,7 +91,7 @@ def test_purchase_and_worth_are_told_apart_and_add_up() -> None:
 
 def test_plan_json_holds_what_a_commit_must_know() -> None:
     document: dict[str, Any] = json.loads(plan_json(told(), []))
-    assert document["version"] == 3
+    assert document["version"] == VERSION
     room_record = {"identity": "room 1", "place": "stockroom.db", "draw": "all", "again": []}
     assert document["room"] == room_record
     assert (document["cost"], document["bought"]) == (pytest.approx(88.01), 36.0)

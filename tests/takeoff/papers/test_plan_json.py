@@ -32,6 +32,13 @@ def test_it_says_what_it_is() -> None:
     assert any("placeholders" in note for note in document["prices"])
 
 
+def test_the_same_plan_made_twice_is_two_plans() -> None:
+    made = [json.loads(plan_json(told(inch_plan), [])) for _ in range(2)]
+    identities = [document.pop("identity") for document in made]
+    assert made[0] == made[1]
+    assert identities[0] != identities[1]
+
+
 @every_plan
 def test_groups_sheets_and_parts_add_up(plan: Callable[[], JobPlan]) -> None:
     job = plan()
