@@ -1,10 +1,6 @@
 """The page from the command line: where it listens, and what outlasts a restart."""
 
-import os
 import re
-import signal
-import subprocess
-import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -15,44 +11,28 @@ import pytest
 from takeoff.web.passwords import VARIABLE, fits, hashed
 
 from .command import Command
-
-ROOT = Path(__file__).parents[3]
+from .served import served
 
 
 @contextmanager
-def served(home: Path, *more: str, **variables: str) -> Iterator[httpx2.Client]:
-    """The command on a free port, ended by Ctrl-C."""
-    room = home / "room.db"
-    command = [sys.executable, "-m", "takeoff", "serve", "--port", "0", "--room", str(room), *more]
-    own = {"HOME": str(home), "XDG_DATA_HOME": str(home / "data"), "PYTHONUNBUFFERED": "1"}
-    with subprocess.Popen(
-        command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, cwd=ROOT,
-        env={**os.environ, **variables, **own},
-    ) as process:  # fmt: skip
-        try:
-            told = ""
-            while not (found := re.search(r"Open http://[\d.]+:(\d+)/ ", told)):
-                line = process.stdout.readline() if process.stdout else ""
-                assert line, told
-                told += line
-            with httpx2.Client(
-                base_url=f"http://127.0.0.1:{found[1]}", follow_redirects=True
-            ) as client:
-                yield client
-        finally:
-            process.send_signal(signal.SIGINT)
-            process.wait(15)
+def visited(home: Path, *more: str, **variables: str) -> Iterator[httpx2.Client]:
+    """A visitor of the command on a free port."""
+    with (
+        served(home, *more, **variables) as server,
+        httpx2.Client(base_url=server.address, follow_redirects=True) as client,
+    ):
+        yield client
 
 
 @pytest.mark.slow
 def test_jobs_and_sessions_outlast_a_restart(tmp_path: Path) -> None:
-    with served(tmp_path) as client:
+    with visited(tmp_path) as client:
         page = client.get("/")
         assert page.status_code == 200
         token = re.findall(r'name="_csrf" value="([^"]+)"', page.text)[0]
         client.post("/jobs", data={"name": "Elm Street", "_csrf": token})
         cookies = dict(client.cookies)
-    with served(tmp_path) as client:
+    with visited(tmp_path) as client:
         client.cookies.update(cookies)
         assert "Elm Street" in client.get("/jobs").text
         sent = client.post("/jobs/1/copy", data={"_csrf": token})
@@ -108,7 +88,7 @@ def test_a_password_is_asked_for_twice_and_shown_never(
 def test_beyond_this_computer_it_asks_for_the_password(tmp_path: Path) -> None:
     words = "snips brake shear 12"
     environment = {VARIABLE: hashed(words)}
-    with served(tmp_path, "--host", "0.0.0.0", "--name", "shop.lan", **environment) as client:
+    with visited(tmp_path, "--host", "0.0.0.0", "--name", "shop.lan", **environment) as client:
         page = client.get("/jobs")
         assert page.url.path == "/enter"
         token = re.findall(r'name="_csrf" value="([^"]+)"', page.text)[0]
