@@ -19,7 +19,8 @@
             ├── PiecesGone          a plan needs what is no longer free; `gone` lists it
             ├── WrongState          a plan or an offcut is not in the state that the step needs
             ├── CannotUndo          later steps stand in the way
-            └── ChangedMeanwhile    a job or a row was changed by someone else; carries it as is
+            ├── ChangedMeanwhile    a job or a row was changed by someone else; carries it as is
+            └── NotAsSeen           a sheet or an offcut was; carries it as it is
 """
 
 from __future__ import annotations
@@ -31,7 +32,7 @@ from takeoff.errors import Fault, TakeoffError
 
 if TYPE_CHECKING:
     from .job_records import StoredJob, StoredRow
-    from .records import Gone, Refused
+    from .records import Gone, Kind, Offcut, Refused
 
 
 class RoomError(TakeoffError):
@@ -135,4 +136,16 @@ class ChangedMeanwhile(RoomRefusal):
     def __init__(self, told: str, job: StoredJob, row: StoredRow | None = None) -> None:
         self.job = job
         self.row = row
+        super().__init__(told)
+
+
+class NotAsSeen(RoomRefusal):
+    """A sheet or an offcut has been written anew by someone else since it was looked at.
+
+    Attributes:
+        now: as it is now.
+    """
+
+    def __init__(self, told: str, now: Kind | Offcut) -> None:
+        self.now = now
         super().__init__(told)

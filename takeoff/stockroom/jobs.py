@@ -70,20 +70,39 @@ class Jobs:
 
         return self._transactions.write(work)
 
-    def delete(self, job: int) -> None:
-        """Throw a job away; what plans made of it have reserved stays. Raises NotThere."""
+    def delete(self, job: int, version: int | None = None) -> None:
+        """Throw a job away; what plans made of it have reserved stays.
+
+        Raises:
+            NotThere: no such job.
+            ChangedMeanwhile: it has another version than the one that is given.
+        """
 
         def work(connection: sa.Connection) -> None:
-            _stored(connection, job)
+            now = _stored(connection, job)
+            if version not in (None, now.version):
+                raise _changed(now)
             connection.execute(sa.delete(job_rows).where(job_rows.c.job_id == job))
             connection.execute(sa.delete(jobs).where(jobs.c.id == job))
 
         self._transactions.write(work)
 
-    def rename(self, job: int, name: str) -> StoredJob:
-        """Give a job another name. Raises NotThere, Unkeepable."""
+    def rename(self, job: int, name: str, was: str | None = None) -> StoredJob:
+        """Give a job another name.
+
+        Raises:
+            NotThere: no such job.
+            Unkeepable: it is no name.
+            ChangedMeanwhile: it is not called `was` any more, where that is given.
+        """
         values = {"name": exact.name(name, "name of the job")}
-        return self._change(job, lambda c, _: _write_job(c, job, values))
+
+        def write(connection: sa.Connection, now: StoredJob) -> None:
+            if was not in (None, now.name):
+                raise _changed(now)
+            _write_job(connection, job, values)
+
+        return self._change(job, write)
 
     def replace(self, stored: StoredJob) -> StoredJob:
         """Keep a whole job as it is given, where `stored.version` is still the present one.
@@ -101,7 +120,7 @@ class Jobs:
 
         def write(connection: sa.Connection, now: StoredJob) -> None:
             if now.version != stored.version:
-                raise ChangedMeanwhile("the job was changed by someone else meanwhile.", now)
+                raise _changed(now)
             _write_job(connection, stored.id, values)
             versions = {row.key: row for row in now.rows}
             _write_rows(connection, stored.id, [_next(row, versions) for row in stored.rows])
@@ -222,6 +241,10 @@ def _head(row: sa.Row[tuple[object, ...]]) -> JobHead:
     return JobHead(
         row.id, row.name, UNITS[row.unit], row.rows, row.version, row.created, row.changed
     )
+
+
+def _changed(now: StoredJob) -> ChangedMeanwhile:
+    return ChangedMeanwhile("the job was changed by someone else meanwhile.", now)
 
 
 def _expect(now: StoredJob, key: str, version: int) -> StoredRow:

@@ -11,6 +11,7 @@ from takeoff.materials import material, sheet
 from . import exact, history, steps, whole_lists
 from .errors import NotThere, Unkeepable, WrongState
 from .records import Action, Movement, NewOffcut, Offcut, OffcutState, Step
+from .seen import expect
 from .steps import Move
 from .tables import LIVE, offcuts, plans, reservations, room
 from .transactions import Transactions
@@ -94,29 +95,40 @@ class Rack:
         query = sa.select(offcuts.c.number)
         return self._transactions.read(lambda c: frozenset(map(exact.label, c.scalars(query))))
 
-    def scrap(self, labels: Iterable[str], note: str = "") -> Step:
+    def scrap(self, labels: Iterable[str], note: str = "", seen: Sequence[Offcut] = ()) -> Step:
         """Throw offcuts away.
 
         Raises:
             NotThere: no such offcut.
             WrongState: one is promised to a plan, or not on the rack. None is thrown away then.
+            NotAsSeen: one has another place or note than in `seen`.
         """
+        before = {each.label: each for each in seen}
         numbers = list(dict.fromkeys(map(exact.number, labels)))
 
         def work(connection: sa.Connection) -> list[Move]:
             for number in numbers:
-                _must_be_free(one(connection, number))
+                now = one(connection, number)
+                _must_be_free(now)
+                expect(now, before.get(now.label), "place", "note")
             return turned(connection, numbers, OffcutState.ON_RACK, OffcutState.SCRAPPED, count=-1)
 
         return self._step(Action.SCRAP_OFFCUTS, note, work)
 
-    def change(self, label: str, place: str | None = None, note: str | None = None) -> Step:
+    def change(
+        self,
+        label: str,
+        place: str | None = None,
+        note: str | None = None,
+        seen: Offcut | None = None,
+    ) -> Step:
         """Write down another place or another note of an offcut; None leaves it as it is.
 
         Raises:
             NotThere: no such offcut.
             Unkeepable: a text cannot be kept.
             WrongState: it is not on the rack any more.
+            NotAsSeen: it has another place or note than in `seen`.
         """
         number = exact.number(label)
         given = {"place": place, "note": note}
@@ -126,6 +138,7 @@ class Rack:
             now = one(connection, number)
             if now.state not in STANDING:
                 raise _gone(now)
+            expect(now, seen, "place", "note")
             before = {name: getattr(now, name) for name in after}
             if after:
                 here = offcuts.c.number == number

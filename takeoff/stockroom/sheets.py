@@ -14,6 +14,7 @@ from takeoff.materials import material, sheet
 from . import exact, history, steps, whole_lists
 from .errors import TooFew, WrongState
 from .records import Action, Kind, KindKey, Movement, Step
+from .seen import expect
 from .steps import Move
 from .tables import kinds
 from .transactions import Transactions
@@ -64,27 +65,37 @@ class Sheets:
 
         return self._transactions.write(work)
 
-    def count(self, key: KindKey, counted: int, note: str = "") -> Step:
+    def count(self, key: KindKey, counted: int, note: str = "", seen: Kind | None = None) -> Step:
         """Set what is on hand to what was counted; the difference is the movement.
 
         Raises:
             NotThere: no such kind.
             TooFew: more are reserved for plans than were counted.
+            NotAsSeen: others are on hand than were in `seen`.
         """
         exact.count(counted)
 
         def work(connection: sa.Connection) -> Step:
             step = steps.begin(connection, Action.COUNT_SHEETS, self._who, exact.text(note, "note"))
             kind = _kind(history.kind_row(connection, key))
+            expect(kind, seen, "on_hand")
             steps.move(connection, step, [_counted(connection, kind, counted)])
             return history.step(connection, step)
 
         return self._transactions.write(work)
 
-    def price(self, key: KindKey, price: Decimal | None, note: str = "") -> Step:
-        """Set the price of one sheet; None: by its weight. Raises NotThere, Unkeepable."""
+    def price(
+        self, key: KindKey, price: Decimal | None, note: str = "", seen: Kind | None = None
+    ) -> Step:
+        """Set the price of one sheet; None: by its weight.
+
+        Raises:
+            NotThere: no such kind.
+            Unkeepable: it is no price.
+            NotAsSeen: it has another price than in `seen`.
+        """
         parts = None if price is None else exact.to_parts(price)
-        return self._change(key, "price", parts, note)
+        return self._change(key, "price", parts, note, seen)
 
     def buy(self, key: KindKey, bought: bool, note: str = "") -> Step:
         """Say whether the shop still buys the kind. Raises NotThere."""
@@ -113,12 +124,15 @@ class Sheets:
 
         return self._transactions.write(work)
 
-    def _change(self, key: KindKey, column: str, value: object, note: str) -> Step:
+    def _change(
+        self, key: KindKey, column: str, value: object, note: str, seen: Kind | None = None
+    ) -> Step:
         def work(connection: sa.Connection) -> Step:
             step = steps.begin(
                 connection, Action.CHANGE_SHEETS, self._who, exact.text(note, "note")
             )
             row = history.kind_row(connection, key)
+            expect(_kind(row), seen, column)
             change = _changed(connection, row, {column: value})
             steps.move(connection, step, [change])
             return history.step(connection, step)

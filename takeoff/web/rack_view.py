@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from takeoff.lengths import Unit
+from takeoff.lengths import Length, Unit, show_within
 from takeoff.stockroom import Offcut
-from takeoff.storekeeping.lists import exact_text
 
 ROOM = 150.0
 """Pixels for the longest side of all."""
@@ -39,12 +38,17 @@ def views(offcuts: Sequence[Offcut], unit: Unit, among: Sequence[Offcut]) -> lis
     return [
         PieceView(
             each,
-            f"{exact_text(each.width, unit)} x {exact_text(each.length, unit)}",
+            size(each.width, each.length, unit),
             round(float(each.width) * scale, 1),
             round(float(each.length) * scale, 1),
         )
         for each in offcuts
     ]
+
+
+def size(width: Length, length: Length, unit: Unit) -> str:
+    """Width by length of a piece, never larger than it is: `17 1/2 x 23 in`."""
+    return f"{show_within(width, unit)} x {show_within(length, unit)} {unit.name}"
 
 
 def metals(offcuts: Sequence[Offcut]) -> list[str]:

@@ -108,6 +108,11 @@ class SettingTable:
         return ": ".join([label(first), *(each.replace("_", " ") for each in rest)])
 
 
+def plainly(words: str) -> str:
+    """A text about settings with their names as the page has them: `bend_notch` as "bend notch"."""
+    return re.sub(r"`([^`]+)`", lambda found: f'"{found[1].replace("_", " ")}"', words)
+
+
 def slug(group: Group) -> str:
     """The group in an address."""
     return re.sub(r"[^a-z]+", "-", group.title.casefold()).strip("-")
@@ -223,7 +228,7 @@ class _Walk:
         if not _is_table(inner):
             field = FieldInfo.from_annotation(inner)
             settings = tuple(self._setting((*path, name), field, "") for name in names)
-            yield SettingTable(path, origins().get(".".join(path), ""), settings, False, grows, ())
+            yield SettingTable(path, _about(path), settings, False, grows, ())
             return
         if names and self._may_grow(path):
             yield SettingTable(path, "", (), False, True, tuple(names))
@@ -239,7 +244,7 @@ class _Walk:
             if (*path, name) not in HIDDEN
         )
         own = at(self.own, path) is not None and at(usual_tree(), path) is None
-        return SettingTable(path, origins().get(".".join(path), ""), settings, own, False, ())
+        return SettingTable(path, _about(path), settings, own, False, ())
 
     def _may_grow(self, path: Path) -> bool:
         """Whether the shop may add entries: to what it added itself, or at the top of a kind."""
@@ -265,11 +270,16 @@ class _Walk:
             value="" if mine is None else shown(mine, field),
             usual=words,
             allowed=_limits(field, self.unit),
-            about=about,
-            source=origins().get(key, ""),
+            about=plainly(about),
+            source=_about(path),
             options=named(field),
             offered=tuple(OFFERED.get(key, ())),
         )
+
+
+def _about(path: Path) -> str:
+    """Where the defaults of a setting or table are from."""
+    return plainly(origins().get(".".join(path), ""))
 
 
 def _kind(field: FieldInfo) -> Kind:

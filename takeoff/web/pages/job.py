@@ -130,7 +130,7 @@ def ask_delete(ask: Ask) -> Response:
     row = job.row(ask.part("row"))
     if row is None:
         return _gone(ask)
-    return show(ask, "row_delete.html", job=job, row=row, base=digest(row))
+    return _asked(ask, job, row)
 
 
 def delete(ask: Ask) -> Response:
@@ -146,11 +146,15 @@ def delete(ask: Ask) -> Response:
     except OthersWere as others:
         if others.row is None:
             return _gone(ask)
-        told = "This row was changed in the meantime, so it is still here. Look again."
-        tell(ask, told, "wrong")
-        return go(ask, f"/jobs/{job.id}/rows/{key}/delete")
+        return _asked(ask, others.job, others.row, changed=True)
     tell(ask, f"{before.cells.get('mark', 'The row') if before else 'The row'} is deleted.")
     return go(ask, f"/jobs/{job.id}")
+
+
+def _asked(ask: Ask, job: StoredJob, row: StoredRow, changed: bool = False) -> Response:
+    """The question before a row is deleted, asked anew where it was changed meanwhile."""
+    values = {"job": job, "row": row, "base": digest(row), "changed": changed}
+    return show(ask, "row_delete.html", 409 if changed else 200, **values)
 
 
 def _gone(ask: Ask) -> Response:

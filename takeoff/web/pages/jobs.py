@@ -7,7 +7,7 @@ from starlette.responses import Response
 from takeoff.jobs.cells import text
 from takeoff.lengths import INCH, UNITS
 from takeoff.plural import many
-from takeoff.stockroom import StoredJob
+from takeoff.stockroom import ChangedMeanwhile, StoredJob
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.pages import Nav
 from takeoff.web.showing import go, show, tell
@@ -33,14 +33,18 @@ def start(ask: Ask) -> Response:
 
 def rename(ask: Ask) -> Response:
     """Another name for a job."""
+    job = ask.desk.jobs.get(ask.number("job"))
     name, wrong = named(ask)
-    here = f"/jobs/{ask.number('job')}"
     if wrong:
-        tell(ask, wrong, "wrong")
-        return go(ask, here)
-    ask.desk.jobs.rename(ask.number("job"), name)
+        return show(ask, "job_name.html", 422, job=job, name=name, wrong=wrong)
+    try:
+        ask.desk.jobs.rename(job.id, name, ask.text("_was"))
+    except ChangedMeanwhile as error:
+        if error.job.name != name:
+            told = f"Someone else called this job {error.job.name} meanwhile. Keep yours if it is "
+            return show(ask, "job_name.html", 409, job=error.job, name=name, wrong=f"{told}right.")
     tell(ask, f"This job is now called {name}.")
-    return go(ask, here)
+    return go(ask, f"/jobs/{job.id}")
 
 
 def copy(ask: Ask) -> Response:
@@ -53,17 +57,18 @@ def copy(ask: Ask) -> Response:
 
 def ask_delete(ask: Ask) -> Response:
     """Whether a job is to be deleted."""
-    return show(ask, "job_delete.html", job=ask.desk.jobs.get(ask.number("job")))
+    return show(ask, "job_delete.html", job=ask.desk.jobs.get(ask.number("job")), changed=False)
 
 
 def delete(ask: Ask) -> Response:
     """A job is deleted, unless it was changed since its deletion was asked for."""
     job = ask.desk.jobs.get(ask.number("job"))
-    if ask.text("_version") != str(job.version):
-        tell(ask, "This job was changed in the meantime, so it is still here. Look again.", "wrong")
-        return go(ask, f"/jobs/{job.id}/delete")
+    ask.desk.runs.check_free(job.id)
+    try:
+        ask.desk.jobs.delete(job.id, _version(ask))
+    except ChangedMeanwhile as error:
+        return show(ask, "job_delete.html", 409, job=error.job, changed=True)
     ask.desk.runs.forget(job.id)
-    ask.desk.jobs.delete(job.id)
     tell(ask, f"{_called(job)} is deleted.")
     return go(ask, "/jobs")
 
@@ -76,6 +81,12 @@ def named(ask: Ask) -> tuple[str, str]:
     if len(name) > LONGEST_NAME:
         return name, f"This name has more than {LONGEST_NAME} letters. Give a shorter one."
     return name, ""
+
+
+def _version(ask: Ask) -> int:
+    """Of the job that the page showed; 0, which no job has, where none is told."""
+    told = ask.text("_version")
+    return int(told) if told.isascii() and told.isdigit() and len(told) < 10 else 0
 
 
 def _called(job: StoredJob) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -14,7 +15,7 @@ from takeoff.drawing.rack_label import rack_label
 from takeoff.errors import Fault, StockFault
 from takeoff.papers.labels_pdf import POINTS_IN_AN_INCH, LabelSize, write_labels
 from takeoff.papers.rack_pictures import write_pictures
-from takeoff.stockroom import Offcut, OffcutState, RoomRefusal
+from takeoff.stockroom import NotAsSeen, Offcut, OffcutState, RoomRefusal
 from takeoff.storekeeping.lists import RackRow, typed
 from takeoff.storekeeping.taking import on_rack
 from takeoff.web.asking import Ask, get, post
@@ -62,12 +63,20 @@ def add(ask: Ask) -> Response:
 def piece(ask: Ask) -> Response:
     """One offcut and all that happened to it."""
     offcut = ask.desk.room.rack.get(ask.part("label"))
-    unit = ask.shop.profile.unit
-    (view,) = views([offcut], unit, among=[offcut])
+    return _piece(ask, offcut, offcut.place, offcut.note)
+
+
+def _piece(ask: Ask, offcut: Offcut, place: str, note: str, others: str = "") -> Response:
+    """The page of an offcut; `others`: what someone else was quicker with than this form."""
+    (view,) = views([offcut], ask.shop.profile.unit, among=[offcut])
     return show(
         ask,
         "rack_piece.html",
+        409 if others else 200,
         piece=view,
+        place=place,
+        note=note,
+        others=others,
         movements=ask.desk.room.rack.history(offcut.label)[::-1],
         standing=offcut.state in (OffcutState.ON_RACK, OffcutState.RESERVED),
         free=offcut.state is OffcutState.ON_RACK,
@@ -76,18 +85,35 @@ def piece(ask: Ask) -> Response:
 
 def change(ask: Ask) -> Response:
     """Another place and note."""
-    label = ask.part("label")
-    ask.desk.room.rack.change(label, ask.text("place").strip(), ask.text("note").strip())
-    tell(ask, f"{label} is kept.")
-    return go(ask, f"/rack/{label}")
+    seen = _seen(ask)
+    place, note = ask.text("place").strip(), ask.text("note").strip()
+    try:
+        ask.desk.room.rack.change(seen.label, place, note, seen)
+    except NotAsSeen:
+        now = ask.desk.room.rack.get(seen.label)
+        if (now.place, now.note) != (place, note):
+            return _piece(ask, now, place, note, "What you typed is still below")
+    tell(ask, f"Place and note of {seen.label} are kept.")
+    return go(ask, f"/rack/{seen.label}")
 
 
 def scrap(ask: Ask) -> Response:
     """Thrown away, unless it is promised to a plan."""
-    label = ask.part("label")
-    ask.desk.room.rack.scrap([label], ask.text("reason").strip())
+    seen = _seen(ask)
+    label = seen.label
+    try:
+        ask.desk.room.rack.scrap([label], ask.text("reason").strip(), [seen])
+    except NotAsSeen:
+        now = ask.desk.room.rack.get(label)
+        return _piece(ask, now, now.place, now.note, "It was not scrapped")
     tell(ask, f"{label} is off the rack. It can be undone on the page of steps.")
     return go(ask, "/rack")
+
+
+def _seen(ask: Ask) -> Offcut:
+    """The offcut as the page showed it: its place and note may be others by now."""
+    now = ask.desk.room.rack.get(ask.part("label"))
+    return replace(now, place=ask.text("_place"), note=ask.text("_note"))
 
 
 def labels(ask: Ask) -> Response:

@@ -10,8 +10,12 @@ from takeoff.storekeeping.plan_file import PlanOnFile, read_plan
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.pages.plan import DRAWS
 from takeoff.web.pages.result import finished
+from takeoff.web.rack_view import size
 from takeoff.web.runs import Run
 from takeoff.web.showing import go, show, tell
+
+MOST_KEPT = 200
+"""Offcuts of a plan that are listed."""
 
 
 def metal(ask: Ask) -> Response:
@@ -60,6 +64,7 @@ def _shown(ask: Ask, run: Run, gone: tuple[str, ...] = (), status: int = 200) ->
     state = record.state if record else PlanState.PLANNED
     if state is not PlanState.COMMITTED and state is not PlanState.CUT and not gone:
         gone = tuple(map(str, ask.desk.room.plans.missing(plan.needs)))
+    unit = ask.shop.profile.unit
     draw = next((draw for draw, words in DRAWS.items() if words == run.about.asked), "nothing")
     return show(
         ask,
@@ -70,6 +75,7 @@ def _shown(ask: Ask, run: Run, gone: tuple[str, ...] = (), status: int = 200) ->
         state=state,
         gone=gone,
         draw=draw,
+        kept=[(piece, size(piece.width, piece.length, unit)) for piece in plan.kept[:MOST_KEPT]],
         labels=[each.label for each in ask.desk.room.plans.left(run.key)] if record else (),
     )
 

@@ -35,8 +35,14 @@ def cancel(ask: Ask) -> Response:
 
 
 def discard(ask: Ask) -> Response:
-    """End it at once where it runs, and delete what came of it."""
+    """End it at once where it runs, and delete what came of it.
+
+    Who wanted to end a run has not seen what it came to: it is kept if it came to an end meanwhile.
+    """
     run = ask.desk.runs.run(ask.part("run"))
+    if ask.text("_live") and not run.live:
+        tell(ask, f"The {run.about.kind} was over meanwhile, so it is kept. Look at it.", "wrong")
+        return go(ask, f"/runs/{run.key}")
     ask.desk.runs.discard(run)
     tell(ask, f"The {run.about.kind} is deleted.")
     return go(ask, f"/jobs/{run.about.job}/plan")

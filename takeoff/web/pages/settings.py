@@ -17,7 +17,14 @@ from takeoff.profile import loads
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.pages import Nav
 from takeoff.web.settings_edit import edited, only_what_differs, with_entry, without
-from takeoff.web.settings_view import Path, SettingTable, slug, tables, with_faults
+from takeoff.web.settings_view import (
+    Path,
+    SettingTable,
+    plainly,
+    slug,
+    tables,
+    with_faults,
+)
 from takeoff.web.shop_book import ChangedElsewhere, digest
 from takeoff.web.showing import go, show, tell
 
@@ -150,6 +157,7 @@ def _shown(
         "settings_group.html",
         status,
         group=_group(ask),
+        about=[plainly(words) for words in _group(ask).about],
         here=f"/settings/{slug(_group(ask))}",
         tables=found,
         base=digest(text),

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal, InvalidOperation
 
 from starlette.responses import Response
 
 from takeoff.errors import Fault, StockFault
-from takeoff.stockroom import Kind, KindKey, RoomRefusal
+from takeoff.stockroom import Kind, KindKey, NotAsSeen, RoomRefusal
 from takeoff.storekeeping.lists import SheetRow, exact_text, typed
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.metal_form import GAUGE, LENGTH, METAL, WIDTH, Column, fields
@@ -57,13 +58,16 @@ def count(ask: Ask) -> Response:
     key = _key(ask.form)
     kind = ask.desk.room.sheets.get(key)
     counted = ask.text("counted").strip()
-    if not (counted.isascii() and counted.isdigit() and len(counted) < 8):
+    if not _is_count(counted):
         return _one(ask, key, {"counted": "Give a whole number, 0 or more."})
-    if ask.text("_was") != str(kind.on_hand):
-        told = f"Someone else changed the number meanwhile: {kind.on_hand} by now. Keep it again "
-        return _one(ask, key, {"counted": f"{told}if yours is right."}, 409)
+    was = ask.text("_was")
+    seen = replace(kind, on_hand=int(was) if _is_count(was) else -1)
     try:
-        ask.desk.room.sheets.count(key, int(counted), ask.text("note"))
+        ask.desk.room.sheets.count(key, int(counted), ask.text("note"), seen)
+    except NotAsSeen as error:
+        now = getattr(error.now, "on_hand", "")
+        told = f"Someone else changed the number meanwhile: {now} by now. Keep it again "
+        return _one(ask, key, {"counted": f"{told}if yours is right."}, 409)
     except RoomRefusal as error:
         return _one(ask, key, {"counted": str(error)})
     tell(ask, f"{key}: {counted} on hand.")
@@ -72,12 +76,18 @@ def count(ask: Ask) -> Response:
 
 def price(ask: Ask) -> Response:
     """The price of one is set; a blank one goes by weight."""
-    key, words = _key(ask.form), ask.text("price").strip()
+    key = _key(ask.form)
+    kind = ask.desk.room.sheets.get(key)
     try:
-        amount = None if words.casefold() in ("", BY_WEIGHT) else Decimal(words)
-        ask.desk.room.sheets.price(key, amount)
+        amount = _amount(ask.text("price"))
     except InvalidOperation:
         return _one(ask, key, {"price": "This is no price. Give a number such as 36.40."})
+    try:
+        ask.desk.room.sheets.price(key, amount, seen=replace(kind, price=_was(ask)))
+    except NotAsSeen:
+        now = _money(ask.desk.room.sheets.get(key).price)
+        told = f"Someone else changed it meanwhile: {now or 'by weight'} by now. "
+        return _one(ask, key, {"price": f"{told}Keep it again if yours is right."}, 409)
     except RoomRefusal as error:
         return _one(ask, key, {"price": str(error)})
     tell(ask, f"{key}: the price is kept.")
@@ -91,6 +101,28 @@ def buy(ask: Ask) -> Response:
     ask.desk.room.sheets.buy(key, bought)
     tell(ask, f"{key} is {'bought again' if bought else 'bought no more'}.")
     return go(ask, "/stock")
+
+
+def _is_count(words: str) -> bool:
+    return words.isascii() and words.isdigit() and len(words) < 8
+
+
+def _amount(words: str) -> Decimal | None:
+    """A price as it is typed, None for by weight. Raises InvalidOperation."""
+    return None if words.strip().casefold() in ("", BY_WEIGHT) else Decimal(words.strip())
+
+
+def _was(ask: Ask) -> Decimal | None:
+    """The price that the page showed; one that no sheet has where none is told."""
+    told = ask.form.get("_was")
+    try:
+        return Decimal(-1) if told is None else _amount(str(told))
+    except InvalidOperation:
+        return Decimal(-1)
+
+
+def _money(amount: Decimal | None) -> str:
+    return "" if amount is None else str(amount)
 
 
 def _key(values: Mapping[str, object]) -> KindKey:
@@ -112,7 +144,8 @@ def _one(
         kind=kind,
         size=_size(ask, kind),
         counted=ask.text("counted") or str(kind.on_hand),
-        price=ask.text("price") or ("" if kind.price is None else str(kind.price)),
+        price=str(ask.form.get("price", _money(kind.price))),
+        priced=_money(kind.price),
         wrong=wrong or {},
         movements=ask.desk.room.sheets.history(key)[::-1],
     )

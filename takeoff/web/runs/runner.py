@@ -154,16 +154,19 @@ class Runs:
                     self._change.wait()
             self._shelf.remove(run)
 
-    def forget(self, job: int) -> None:
-        """Discard all runs of a job, or none.
+    def check_free(self, job: int) -> None:
+        """Whether all runs of a job can be discarded.
 
         Raises:
             TakeoffError: the ledger wants one kept.
         """
-        mine = self.of_job(job)
-        for run in mine:
+        for run in self.of_job(job):
             self._ledger.check_free(run)
-        for run in mine:
+
+    def forget(self, job: int) -> None:
+        """Discard all runs of a job, or none. Raises as `check_free`."""
+        self.check_free(job)
+        for run in self.of_job(job):
             self.discard(run)
 
     def close(self) -> None:

@@ -121,6 +121,19 @@ def test_a_deleted_job_leaves_its_plans(room: Room, job: StoredJob) -> None:
             gone(job.id)
 
 
+def test_a_job_is_named_and_deleted_only_as_it_was_seen(room: Room, job: StoredJob) -> None:
+    now = room.jobs.rename(job.id, "Quayside", was="Bakery")
+    for late in (
+        lambda: room.jobs.rename(job.id, "Mine", was="Bakery"),
+        lambda: room.jobs.delete(job.id, job.version),
+    ):
+        with pytest.raises(ChangedMeanwhile) as caught:
+            late()
+        assert caught.value.job == now == room.jobs.get(job.id)
+    room.jobs.delete(job.id, now.version)
+    assert room.jobs.all() == ()
+
+
 def test_of_two_at_one_row_one_is_told(room: Room, job: StoredJob) -> None:
     def save(words: str) -> bool:
         try:

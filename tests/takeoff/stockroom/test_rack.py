@@ -6,6 +6,7 @@ from takeoff.stockroom import (
     Action,
     ListRefused,
     NewOffcut,
+    NotAsSeen,
     NotThere,
     OffcutState,
     Room,
@@ -29,6 +30,21 @@ def test_a_size_between_two_steps_is_kept_as_the_smaller(room: Room) -> None:
     (label,) = room.rack.add([NewOffcut("galvanized", 26, Fraction(52, 3), Fraction(61))]).labels
     kept = room.rack.get(label).width
     assert 0 < Fraction(52, 3) - kept < Fraction(1, 1_000_000)
+
+
+def test_an_offcut_is_changed_and_scrapped_only_as_it_was_seen(room: Room) -> None:
+    (label,) = room.rack.add([STRIP]).labels
+    seen = room.rack.get(label)
+    room.rack.change(label, "bay 9", seen=seen)
+    for late in (
+        lambda: room.rack.change(label, "bay 4", seen=seen),
+        lambda: room.rack.scrap([label], seen=[seen]),
+    ):
+        with pytest.raises(NotAsSeen, match=label) as caught:
+            late()
+        assert caught.value.now == room.rack.get(label)
+    room.rack.scrap([label], seen=[room.rack.get(label)])
+    assert room.rack.all() == ()
 
 
 def test_no_offcut_is_kept_when_one_cannot_be(room: Room) -> None:

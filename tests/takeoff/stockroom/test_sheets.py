@@ -9,6 +9,7 @@ from takeoff.stockroom import (
     Kind,
     KindKey,
     ListRefused,
+    NotAsSeen,
     NotThere,
     Room,
     TooFew,
@@ -79,6 +80,21 @@ def test_a_count_writes_the_difference(room: Room, counted: int) -> None:
     assert (last.count, last.step.action) == (counted - 10, Action.COUNT_SHEETS)
     assert (last.step.who, last.step.note) == ("Ann", "counted by hand")
     assert room.sheets.get(G26).on_hand == counted
+
+
+def test_sheets_are_counted_and_priced_only_as_they_were_seen(room: Room) -> None:
+    stocked(room, sheets=10)
+    seen = room.sheets.get(G26)
+    room.sheets.price(G26, Decimal("40"), seen=seen)
+    room.sheets.count(G26, 9, seen=seen)
+    for late in (
+        lambda: room.sheets.price(G26, Decimal("41"), seen=seen),
+        lambda: room.sheets.count(G26, 8, seen=seen),
+    ):
+        with pytest.raises(NotAsSeen, match="26 ga") as caught:
+            late()
+        assert caught.value.now == room.sheets.get(G26)
+    assert (room.sheets.get(G26).on_hand, room.sheets.get(G26).price) == (9, Decimal("40"))
 
 
 def test_no_fewer_can_be_counted_than_are_promised(room: Room) -> None:

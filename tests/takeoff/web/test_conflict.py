@@ -80,7 +80,9 @@ def test_a_row_changed_since_it_was_to_be_deleted_stays(visitor: Visitor, desk: 
     asked = inputs(visitor.get(f"{path}/delete").text)
     visitor.post(path, {**DUCT, **base, "width": "24"})
     page = visitor.post(f"{path}/delete", {"_base": asked["_base"]})
+    assert page.status_code == 409
     assert "changed in the meantime" in page.text
+    assert "<dd>24</dd>" in page.text
     assert cells(desk, job) == [{**DUCT, "width": "24"}]
 
 
@@ -106,3 +108,27 @@ def test_what_others_write_between_reading_and_writing_is_seen(desk: Desk) -> No
     assert others.value.row is not None
     assert dict(others.value.row.cells) == {"mark": "mine"}
     assert dict(on_row(others.value.job, key, save).rows[0].cells) == {"mark": "mine"}
+
+
+def test_copying_moving_and_deleting_a_row_that_others_deleted_is_told(
+    visitor: Visitor, desk: Desk
+) -> None:
+    job = kept(desk, DUCT, {**DUCT, "mark": "D2"})
+    path = f"/jobs/{job.id}/rows/{job.rows[0].key}"
+    base = inputs(visitor.get(f"{path}/delete").text)["_base"]
+    visitor.post(f"{path}/delete", {"_base": base})
+    for what, sent in (("copy", {}), ("move", {"_way": "down"}), ("delete", {"_base": base})):
+        page = visitor.post(f"{path}/{what}", sent)
+        assert "This row was deleted in the meantime." in page.text, what
+    assert [row["mark"] for row in cells(desk, job)] == ["D2"]
+
+
+def test_copying_naming_and_deleting_a_job_that_others_deleted_is_told(
+    visitor: Visitor, desk: Desk
+) -> None:
+    job = kept(desk, DUCT)
+    asked = inputs(visitor.get(f"/jobs/{job.id}/delete").text)["_version"]
+    visitor.post(f"/jobs/{job.id}/delete", {"_version": asked})
+    for what, sent in (("copy", {}), ("name", {"name": "x"}), ("delete", {"_version": asked})):
+        assert visitor.post(f"/jobs/{job.id}/{what}", sent).status_code == 404, what
+    assert not desk.jobs.all()

@@ -184,7 +184,7 @@ def test_formulas_go_out_as_text(visitor: Visitor, desk: Desk, words: str) -> No
     job = kept(desk)
     sent = {**dict.fromkeys(("mark", "note", "width", "seam"), words), "gauge": "26", "_do": "keep"}
     visitor.post(f"/jobs/{job.id}/add/straight-duct", sent)
-    visitor.post(f"/jobs/{job.id}/name", {"name": words})
+    visitor.post(f"/jobs/{job.id}/name", {"name": words, "_was": "Elm"})
     assert desk.jobs.get(job.id).rows[0].cells["mark"] == words.strip()
     table = list(csv.reader(io.StringIO(visitor.get(f"/jobs/{job.id}/job.csv").text)))
     for each in (line for line in table for line in line if line):

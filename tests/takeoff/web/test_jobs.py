@@ -50,9 +50,23 @@ def test_units(visitor: Visitor, desk: Desk) -> None:
 
 def test_rename(visitor: Visitor, desk: Desk) -> None:
     job = desk.jobs.create("old", INCH)
-    assert "is now called new." in visitor.post(f"/jobs/{job.id}/name", {"name": "new"}).text
+    sent = {"name": "new", "_was": inputs(visitor.get(f"/jobs/{job.id}").text)["_was"]}
+    assert "is now called new." in visitor.post(f"/jobs/{job.id}/name", sent).text
+    assert "is now called new." in visitor.post(f"/jobs/{job.id}/name", sent).text
     assert "needs a name" in visitor.post(f"/jobs/{job.id}/name", {"name": ""}).text
     assert desk.jobs.get(job.id).name == "new"
+
+
+def test_a_name_that_others_changed_meanwhile_is_told(visitor: Visitor, desk: Desk) -> None:
+    job = desk.jobs.create("old", INCH)
+    visitor.post(f"/jobs/{job.id}/name", {"name": "<i>theirs", "_was": "old"})
+    late = visitor.post(f"/jobs/{job.id}/name", {"name": "mine", "_was": "old"})
+    assert late.status_code == 409
+    assert "Someone else called this job &lt;i&gt;theirs meanwhile" in late.text
+    assert desk.jobs.get(job.id).name == "<i>theirs"
+    shown = inputs(late.text)
+    again = {"name": shown["name"], "_was": shown["_was"]}
+    assert "is now called mine." in visitor.post(f"/jobs/{job.id}/name", again).text
 
 
 def test_a_deletion_is_asked_for_twice(visitor: Visitor, desk: Desk) -> None:
@@ -60,10 +74,13 @@ def test_a_deletion_is_asked_for_twice(visitor: Visitor, desk: Desk) -> None:
     asked = visitor.get(f"/jobs/{job.id}/delete")
     assert desk.jobs.all()
     sent = {"_version": inputs(asked.text)["_version"]}
-    visitor.post(f"/jobs/{job.id}/name", {"name": "changed"})
-    assert "changed in the meantime" in visitor.post(f"/jobs/{job.id}/delete", sent).text
+    visitor.post(f"/jobs/{job.id}/name", {"name": "changed", "_was": "old"})
+    for stale in (sent, {}, {"_version": "x"}, {"_version": "9" * 40}, {"_version": "-1"}):
+        late = visitor.post(f"/jobs/{job.id}/delete", stale)
+        assert late.status_code == 409
+        assert "changed in the meantime" in late.text
     assert desk.jobs.all()
-    sent = {"_version": inputs(visitor.get(f"/jobs/{job.id}/delete").text)["_version"]}
+    sent = {"_version": inputs(late.text)["_version"]}
     assert "changed is deleted." in visitor.post(f"/jobs/{job.id}/delete", sent).text
     assert not desk.jobs.all()
 

@@ -37,7 +37,12 @@ def test_measured_and_to_scale(visitor: Visitor, desk: Desk) -> None:
     assert drawn[1] == pytest.approx([2 * side for side in drawn[0]], abs=0.2)
     one = visitor.get(f"/rack/{label}").text
     assert "&lt;i&gt;bent" in one
-    assert "17 1/2 in x 23 in" in one
+    assert "17 1/2 x 23 in" in one
+
+
+def test_a_piece_is_never_told_larger_than_it_is(visitor: Visitor, desk: Desk) -> None:
+    label = add(visitor, width="17.51")
+    assert "17 1/2 x 23 in" in visitor.get(f"/rack/{label}").text
 
 
 def test_what_is_wrong_stands_beside_its_field(visitor: Visitor, desk: Desk) -> None:
@@ -69,10 +74,21 @@ def test_moved_and_scrapped(visitor: Visitor, desk: Desk) -> None:
     label = add(visitor)
     visitor.post(f"/rack/{label}", {"place": "bay 9", "note": ""})
     assert desk.room.rack.get(label).place == "bay 9"
-    page = visitor.post(f"/rack/{label}/scrap", {"reason": "bent"})
+    late = visitor.post(f"/rack/{label}", {"place": "bay 4", "note": "mine"})
+    assert late.status_code == 409
+    assert "Someone else changed it meanwhile: place bay 9" in late.text
+    shown = inputs(late.text)
+    assert (shown["place"], shown["note"], shown["_place"]) == ("bay 4", "mine", "bay 9")
+    stale = visitor.post(f"/rack/{label}/scrap", {"reason": "bent", "_place": "", "_note": ""})
+    assert stale.status_code == 409
+    assert "It was not scrapped" in stale.text
+    assert desk.room.rack.get(label).place == "bay 9"
+    assert desk.room.rack.get(label).state is OffcutState.ON_RACK
+    seen = {"_place": "bay 9", "_note": ""}
+    page = visitor.post(f"/rack/{label}/scrap", {"reason": "bent", **seen})
     assert "is off the rack" in page.text
     assert desk.room.rack.get(label).state is OffcutState.SCRAPPED
-    assert visitor.post(f"/rack/{label}/scrap", {}).status_code == 400
+    assert visitor.post(f"/rack/{label}/scrap", seen).status_code == 400
     gone = visitor.get(f"/rack/{label}").text
     assert "scrap offcuts" in gone
     assert "/scrap" not in gone

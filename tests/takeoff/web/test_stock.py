@@ -76,13 +76,21 @@ def test_count(visitor: Visitor, desk: Desk) -> None:
 
 def test_price(visitor: Visitor, desk: Desk) -> None:
     put_in(visitor)
-    visitor.post("/stock/sheet/price", {**WHICH, "price": "40"})
+    was = {**WHICH, "_was": inputs(visitor.get(HERE).text)["_was"]}
+    assert was["_was"] == "36.40"
+    visitor.post("/stock/sheet/price", {**was, "price": "40"})
     assert kind(desk).price == 40
+    for stale in (was, WHICH, {**WHICH, "_was": ""}, {**WHICH, "_was": "x"}):
+        late = visitor.post("/stock/sheet/price", {**stale, "price": "41"})
+        assert late.status_code == 409
+        assert "Someone else changed it meanwhile: 40.00 by now" in late.text
+        assert inputs(late.text)["price"] == "41"
+    now = {**WHICH, "_was": "40.00"}
     for wrong in ("dear", "-1", "NaN", "Infinity", "1e99", "1,5"):
-        page = visitor.post("/stock/sheet/price", {**WHICH, "price": wrong})
+        page = visitor.post("/stock/sheet/price", {**now, "price": wrong})
         assert page.status_code == 422, wrong
     assert kind(desk).price == 40
-    visitor.post("/stock/sheet/price", {**WHICH, "price": ""})
+    visitor.post("/stock/sheet/price", {**now, "price": ""})
     assert kind(desk).price is None
 
 

@@ -111,6 +111,9 @@ def test_watching_and_taking_what_is_found(visitor: Visitor, desk: Desk) -> None
     assert (over.status_code, over.headers["HX-Redirect"]) == (204, f"/runs/{key}")
     page = visitor.get(f"/runs/{key}").text
     assert "taken before its time was up" in page
+    late = visitor.post(f"/runs/{key}/discard", {"_live": "yes"})
+    assert "was over meanwhile, so it is kept" in late.text
+    assert "Sheets to cut" in late.text
     assert "Sheets to cut" in page
 
 

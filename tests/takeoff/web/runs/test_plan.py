@@ -149,7 +149,8 @@ def test_pattern_files_are_made_when_asked_for(planned: Made) -> None:
 
 def test_the_page_tells_when_the_job_was_changed_since(planned: Made) -> None:
     assert "The job was changed since" not in planned.visitor.get(planned.path).text
-    planned.visitor.post(f"/jobs/{planned.job}/name", {"name": "Elm, other"})
+    was = planned.desk.jobs.get(planned.job).name
+    planned.visitor.post(f"/jobs/{planned.job}/name", {"name": "Elm, other", "_was": was})
     page = planned.visitor.get(planned.path).text
     assert "The job was changed since: this plan is of the job as it was before." in page
     assert "the job was changed since" in planned.visitor.get(f"/jobs/{planned.job}/plan").text
