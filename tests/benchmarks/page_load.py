@@ -30,8 +30,8 @@ from tests.benchmarks.page_people import WALK, Form, Person, Plans, last_part, r
 from tests.takeoff.cli.served import Served, served
 
 CLINIC = Path(__file__).parents[2] / "data" / "clinic.csv"
-JOBS = 5
-"""Among which the people are divided; the plans are of one more."""
+JOBS = "ABCDEF"
+"""Plans are made of the first; among the others the people are divided."""
 LONGEST = 60.0
 """Seconds that an answer may take before it is a failure."""
 EVERY = 10.0
@@ -74,6 +74,12 @@ def memory(pid: int) -> int:
     return int(re.findall(r"VmRSS:\s+(\d+)", status)[0]) // 1024
 
 
+def marked(listed: str, letter: str) -> str:
+    """A job list whose marks begin with a letter more: another job, none of it worked out yet."""
+    marks = re.findall(r"^(\w+),", listed.partition("mark,")[2], re.MULTILINE)
+    return re.sub(rf"\b({'|'.join(marks)})\b", rf"{letter}\1", listed)
+
+
 def visitor(server: Served) -> httpx2.Client:
     """A browser that follows where forms lead."""
     return httpx2.Client(base_url=server.address, follow_redirects=True, timeout=LONGEST)
@@ -87,9 +93,9 @@ class Shop:
         self._token = Form(client.get("/jobs").text).values[TOKEN]
         self.plans = Plans()
 
-    def bring(self) -> int:
+    def bring(self, listed: str) -> int:
         """A job brought in; its number."""
-        files = {"list": (CLINIC.name, CLINIC.read_bytes(), "text/csv")}
+        files = {"list": ("job.csv", listed.encode(), "text/csv")}
         answer = self._client.post("/jobs/import", data={TOKEN: self._token}, files=files)
         return int(last_part(answer))
 
@@ -126,19 +132,19 @@ class Shop:
 
 
 @contextmanager
-def crowd(server: Served, users: int, seconds: float) -> Iterator[list[Person]]:
+def crowd(server: Served, listed: str, users: int, seconds: float) -> Iterator[list[Person]]:
     """So many people before a shop that is filled, while plans of so many seconds are made."""
     with ExitStack() as opened:
         shop = Shop(opened.enter_context(visitor(server)))
         shop.fill()
-        planned, *jobs = [shop.bring() for _ in range(JOBS + 1)]
+        planned, *jobs = [shop.bring(marked(listed, letter)) for letter in JOBS]
         rows = {job: shop.rows(job) for job in jobs}
         shop.plans.done = shop.plan(planned, 2)
         while not shop.over(shop.plans.done):
             time.sleep(0.2)
         people = []
         for number in range(users):
-            client, job = opened.enter_context(visitor(server)), jobs[number % JOBS]
+            client, job = opened.enter_context(visitor(server)), jobs[number % len(jobs)]
             people.append(Person(client, job, rows[job], shop.plans, random.Random(number)))
         end = Event()
         planning = Thread(target=shop.keep_planning, args=(planned, seconds, end))
@@ -189,11 +195,11 @@ def walk(people: list[Person], seconds: float, requests: int, pid: int) -> Round
     return found
 
 
-def measure(users: int, seconds: float, requests: int, rounds: int) -> Iterator[Round]:
+def measure(listed: str, users: int, seconds: float, requests: int, rounds: int) -> Iterator[Round]:
     """Serve, let the people in, and let them walk; gives each round when it is over."""
     with TemporaryDirectory() as home, served(Path(home)) as server:
         before = {"start": memory(server.pid)}
-        with crowd(server, users, seconds + EVERY) as people:
+        with crowd(server, listed, users, seconds + EVERY) as people:
             for person in people:
                 person.enter()
             for _ in range(rounds):
@@ -210,7 +216,8 @@ def main() -> None:
     parser.add_argument("--requests", type=int, default=1200)
     parser.add_argument("--rounds", type=int, default=1)
     asked = parser.parse_args()
-    for found in measure(asked.users, asked.seconds, asked.requests, asked.rounds):
+    listed = CLINIC.read_text(encoding="utf-8")
+    for found in measure(listed, asked.users, asked.seconds, asked.requests, asked.rounds):
         print("\n".join(found.lines()), flush=True)
 
 

@@ -4,7 +4,7 @@ import sys
 
 import pytest
 
-from tests.benchmarks.page_load import measure, share
+from tests.benchmarks.page_load import marked, measure, share
 from tests.benchmarks.page_people import WALK, Form
 
 
@@ -12,6 +12,11 @@ def test_the_95th_percentile() -> None:
     assert share([float(ms) for ms in range(100, 0, -1)], 0.95) == 95
     assert share([3.0], 0.95) == 3
     assert share([1.0, 2.0], 0.5) == 1
+
+
+def test_marks_of_another_job() -> None:
+    listed = "mark,connects to,note\nD1,,\nE12,D1; X3,by D1\n"
+    assert marked(listed, "A") == "mark,connects to,note\nAD1,,\nAE12,AD1; X3,by AD1\n"
 
 
 def test_a_form_as_a_browser_would_send_it() -> None:
@@ -25,7 +30,8 @@ def test_a_form_as_a_browser_would_send_it() -> None:
 @pytest.mark.slow
 @pytest.mark.skipif(sys.platform != "linux", reason="memory is read from /proc")
 def test_every_kind_of_page_is_measured_while_a_plan_is_made() -> None:
-    (found,) = measure(users=2, seconds=3, requests=2 * len(WALK), rounds=1)
+    listed = "mark,fitting,qty,material,gauge,width,height,length\nD1,straight duct,1,galvanized,26,20,8,47\n"
+    (found,) = measure(listed, users=2, seconds=3, requests=2 * len(WALK), rounds=1)
     assert found.failed == []
     assert {kind: len(times) for kind, times in found.times.items()} == {
         kind: 2 * WALK.count(kind) for kind in WALK
