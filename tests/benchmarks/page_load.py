@@ -76,7 +76,7 @@ def memory(pid: int) -> int:
 
 def marked(listed: str, letter: str) -> str:
     """A job list whose marks begin with a letter more: another job, none of it worked out yet."""
-    marks = re.findall(r"^(\w+),", listed.partition("mark,")[2], re.MULTILINE)
+    marks = re.findall(r"^([A-Z]+\d+),", listed, re.MULTILINE)
     return re.sub(rf"\b({'|'.join(marks)})\b", rf"{letter}\1", listed)
 
 

@@ -30,7 +30,8 @@ def test_a_form_as_a_browser_would_send_it() -> None:
 @pytest.mark.slow
 @pytest.mark.skipif(sys.platform != "linux", reason="memory is read from /proc")
 def test_every_kind_of_page_is_measured_while_a_plan_is_made() -> None:
-    listed = "mark,fitting,qty,material,gauge,width,height,length\nD1,straight duct,1,galvanized,26,20,8,47\n"
+    listed = "mark,fitting,qty,material,gauge,width,height,length\n"
+    listed += "D1,straight duct,1,galvanized,26,20,8,47\n"
     (found,) = measure(listed, users=2, seconds=3, requests=2 * len(WALK), rounds=1)
     assert found.failed == []
     assert {kind: len(times) for kind, times in found.times.items()} == {
