@@ -1,4 +1,4 @@
-"""What the code table and the air check have against a job, in sentences for a person."""
+"""What is to be looked at again in a job that can be made, in sentences for a person."""
 
 from __future__ import annotations
 
@@ -12,7 +12,13 @@ from takeoff.settings import Profile
 
 def findings(job: Job, profile: Profile) -> tuple[str, ...]:
     """One sentence for each; marks that the table says the same of are told together."""
-    return (*_gauges(job, profile), *_air(job, profile))
+    return (*_doubts(job), *_gauges(job, profile), *_air(job, profile))
+
+
+def _doubts(job: Job) -> Iterator[str]:
+    for line in job.lines:
+        for doubt in line.fitting.doubts():
+            yield f"{line.mark}: {doubt}."
 
 
 def _gauges(job: Job, profile: Profile) -> Iterator[str]:

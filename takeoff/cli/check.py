@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from takeoff.plural import many
+
 from .options import JobFile, ProfileFile, StockFile
 
 if TYPE_CHECKING:
@@ -34,11 +36,16 @@ def check(job: JobFile, stock: StockFile = None, profile: ProfileFile = None) ->
         console.print(Text(f"- {sentence}"))
     for sentence in findings(given.job, given.profile):
         console.print(Text(sentence, style="yellow"))
-    for sentence in beyond_shear(given.job, given.lines, given.stock, given.profile):
+    uncut = tuple(beyond_shear(given.job, given.lines, given.stock, given.profile))
+    for sentence in uncut:
         console.print(Text(sentence, style="yellow"))
     fittings = sum(line.line.qty for line in given.lines)
     blanks = sum(blank.qty for line in given.lines for blank in line.blanks)
-    console.print(Text(f"Sound: {fittings} fittings, {blanks} blanks.", style="bold"))
+    sound = "Sound"
+    if uncut:
+        sound = f"Sound but for {many(len(uncut), 'blank')} that the shear cannot cut"
+    told = f"{sound}: {many(fittings, 'fitting')}, {many(blanks, 'blank')}."
+    console.print(Text(told, style="bold"))
 
 
 def _blanks(given: Given) -> Table:

@@ -213,6 +213,8 @@ class Fitting(BaseModel, ABC):
         summary: one sentence for the catalogue.
         examples: rows as people write them, each a valid fitting.
         air_side: of the air handler that it is on, unless a job list says otherwise.
+        measured: fields that may be left blank and make it what it is all the same; a form has
+            them among the sizes.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -222,6 +224,7 @@ class Fitting(BaseModel, ABC):
     summary: ClassVar[str]
     examples: ClassVar[tuple[Mapping[str, str], ...]]
     air_side: ClassVar[Literal["supply", "return"]] = "supply"
+    measured: ClassVar[tuple[str, ...]] = ()
 
     turn: bool | None = Field(
         default=None,
@@ -251,6 +254,10 @@ class Fitting(BaseModel, ABC):
 
     def air_ways(self) -> tuple[AirWay, ...]:
         """Its openings and filters, for the air check; none by default."""
+        return ()
+
+    def doubts(self) -> tuple[str, ...]:
+        """What is odd about it though it can be made: clauses without a full stop."""
         return ()
 
     def may_turn(self, shop: Shop) -> bool:

@@ -73,6 +73,7 @@ class BentStrip(Fitting):
         {"legs": "1, 1 1/2, 3, 1 1/2, 1", "bends": "90, -90, -90, 90", "length": "48"},
         {"legs": "3, 4", "bends": "-100", "length": "72", "edge_2": "hem"},
     )
+    measured: ClassVar[tuple[str, ...]] = ("bends",)
 
     legs: Annotated[tuple[Fraction, ...], BeforeValidator(_legs)] = Field(
         description="The legs of the profile in order, outside sizes, such as: 1, 2 1/2, 1."

@@ -106,6 +106,7 @@ class Box(Fitting):
             "arrangement": "separate sides",
         },
     )
+    measured: ClassVar[tuple[str, ...]] = ("open", "openings")
 
     width: Size = Field(description="From left to right.")
     depth: Size = Field(description="From front to back.")

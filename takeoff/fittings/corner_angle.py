@@ -24,6 +24,7 @@ class CornerAngle(Fitting):
         {"leg_1": "1", "length": "2"},
         {"leg_1": "2", "leg_2": "1", "length": "30", "angle": "90"},
     )
+    measured: ClassVar[tuple[str, ...]] = ("leg_1", "leg_2", "angle")
 
     leg_1: Size = Field(default=Fraction(1), description="Outside size of the first leg.")
     leg_2: Size | None = Field(

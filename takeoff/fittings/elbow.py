@@ -65,6 +65,7 @@ class Elbow(Fitting):
         {"width": "16", "height": "10", "width_2": "12", "angle": "45", "neck_1": "2"},
         {"width": "14", "height": "10", "height_2": "8", "throat": "7", "end_2": "raw"},
     )
+    measured: ClassVar[tuple[str, ...]] = ("width_2", "height_2", "angle", "turns", "throat")
 
     width: FirstWidth
     height: FirstHeight

@@ -38,6 +38,7 @@ class FilterRack(Fitting):
         {"width": "25", "height": "16", "thickness": "4", "length": "10", "slot": "top"},
         {"width": "20", "height": "14", "end_1": "flange out", "arrangement": "two L"},
     )
+    measured: ClassVar[tuple[str, ...]] = ("thickness", "length")
 
     width: Size = Field(description="Nominal width of the filter, and inside width of the duct.")
     height: Size = Field(description="Nominal height of the filter, and inside height of the duct.")

@@ -52,6 +52,7 @@ class GoredElbow(Fitting):
         {"diameter": "12", "angle": "45", "neck_1": "2", "neck_2": "2", "end_1": "flange out"},
         {"diameter": "6", "angle": "30", "gores": "1", "centreline_radius": "9"},
     )
+    measured: ClassVar[tuple[str, ...]] = ("angle", "centreline_radius")
 
     diameter: InsideDiameter
     angle: Annotated[float, Field(gt=0, le=180)] = Field(

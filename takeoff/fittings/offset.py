@@ -46,6 +46,7 @@ class Offset(Fitting):
             "seam": "lap",
         },
     )
+    measured: ClassVar[tuple[str, ...]] = ("offset_side", "offset_up", "shape")
 
     width: Size = Field(description="Width of the duct.")
     height: Size = Field(description="Height of the duct.")

@@ -39,6 +39,7 @@ class Reducer(Fitting):
         {"large": "10", "small": "6", "length": "8", "align": "flat side", "collar_2": "2"},
         {"large": "14", "small": "12", "length": "12", "offset": "3", "end_1": "flange out"},
     )
+    measured: ClassVar[tuple[str, ...]] = ("align",)
 
     large: Size = Field(description="Inside diameter of the large end.")
     small: Size = Field(description="Inside diameter of the small end.")

@@ -43,6 +43,7 @@ class RoundTap(Fitting):
         {"diameter": "6", "parent_diameter": "8", "angle": "45", "length": "9"},
         {"diameter": "8", "angle": "45", "length": "8", "end_1": "flange out"},
     )
+    measured: ClassVar[tuple[str, ...]] = ("parent_diameter", "angle")
 
     diameter: Size = Field(description="Inside diameter of the branch.")
     parent_diameter: Size | None = Field(

@@ -69,6 +69,7 @@ class SquareToRound(Fitting):
             "collar_2": "2",
         },
     )
+    measured: ClassVar[tuple[str, ...]] = ("offset_side", "offset_up")
 
     width: Size = Field(description="Width of the rectangular opening.")
     height: Size = Field(description="Height of the rectangular opening.")

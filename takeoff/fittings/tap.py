@@ -34,6 +34,7 @@ class Tap(Fitting):
         {"width": "10", "height": "6", "length": "6"},
         {"width": "12", "height": "8", "length": "12", "entry": "radius", "entry_size": "6"},
     )
+    measured: ClassVar[tuple[str, ...]] = ("entry",)
 
     width: Size = Field(description="Width of the branch, along the duct it goes into.")
     height: Size = Field(description="Height of the branch, across the duct it goes into.")

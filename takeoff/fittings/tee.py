@@ -44,6 +44,7 @@ class Tee(Fitting):
             "entry_size": "6",
         },
     )
+    measured: ClassVar[tuple[str, ...]] = ("width_2", "at")
 
     width: Size = Field(description="Width of the first end of the run.")
     width_2: Size | None = Field(

@@ -82,6 +82,13 @@ class Transition(Fitting):
             "end_2": "raw",
         },
     )
+    measured: ClassVar[tuple[str, ...]] = (
+        "width_2",
+        "height_2",
+        "flat_on",
+        "offset_side",
+        "offset_up",
+    )
 
     width: FirstWidth
     height: FirstHeight
@@ -150,6 +157,17 @@ class Transition(Fitting):
         """Its two openings."""
         first, second = self._sizes()
         return OpenEnd("end 1", self.end_1, *first), OpenEnd("end 2", self.end_2, *second)
+
+    def doubts(self) -> tuple[str, ...]:
+        """Whether it changes nothing from one opening to the other."""
+        first, second = self._sizes()
+        moved = self.offset_side or self.offset_up or self.lean or self.twist
+        if first != second or moved:
+            return ()
+        return (
+            "its second opening is as large as the first and in line with it, so nothing changes "
+            "along it; give width_2 or height_2, or make it straight duct",
+        )
 
     def _sizes(self) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
         first = self.width, self.height

@@ -47,6 +47,7 @@ class Wye(Fitting):
         },
         {"width": "18", "height": "8", "angle_2": "0", "width_2": "12", "width_3": "10"},
     )
+    measured: ClassVar[tuple[str, ...]] = ("width_2", "width_3", "angle_2", "angle_3")
 
     width: Size = Field(description="Width of the inlet.")
     height: CommonHeight

@@ -68,7 +68,7 @@ class Form:
 
     Attributes:
         first: mark and count.
-        sizes: what the fitting must have.
+        sizes: what the fitting must have, and what else makes it what it is.
         metal: what it is made of.
         more: all that may be left blank.
         general: faults that belong to no field.
@@ -148,18 +148,27 @@ def form(
         )
 
     names = list(family.model_fields)
-    needed = [name for name in names if family.model_fields[name].is_required()]
+    sizes = measured(family)
     # what is the family's own before what every fitting has
     rest = sorted(
-        set(names) - set(needed), key=lambda n: (n in Fitting.model_fields, names.index(n))
+        set(names) - set(sizes), key=lambda n: (n in Fitting.model_fields, names.index(n))
     )
     return Form(
         first=(fixed("mark"), fixed("qty")),
-        sizes=tuple(map(own, needed)),
+        sizes=tuple(map(own, sizes)),
         metal=(fixed("material"), fixed("gauge")),
         more=(*map(own, rest), fixed(AIR), fixed("note")),
         general=tuple(general),
     )
+
+
+def measured(family: type[Fitting]) -> list[str]:
+    """The fields that are measured: those that are needed and those that belong with them."""
+    return [
+        name
+        for name, field in family.model_fields.items()
+        if field.is_required() or name in family.measured
+    ]
 
 
 def label(name: str) -> str:

@@ -15,8 +15,9 @@ from takeoff.jobs.card_text import filled_in
 from takeoff.jobs.job import JobLine
 from takeoff.lengths import Unit
 from takeoff.stockroom import StoredJob, StoredRow
+from takeoff.uncut import beyond_shear
 from takeoff.web.asking import Ask, get, post
-from takeoff.web.fields import label, sentence
+from takeoff.web.fields import label, measured, sentence
 from takeoff.web.making import made
 from takeoff.web.marks import next_mark
 from takeoff.web.paging import paged
@@ -35,7 +36,7 @@ class RowView:
     Attributes:
         row: as it is kept.
         number: as the exported list has it.
-        sizes: label and value of what its fitting must have.
+        sizes: label and value of what is measured of its fitting.
         metal: what it is made of.
         qty: how many alike.
         faults: what the reader has against it.
@@ -79,6 +80,7 @@ def check(ask: Ask) -> Response:
     read = ask.desk.reading(job, ask.shop)
     faults: Sequence[Fault] = ()
     said: tuple[str, ...] = ()
+    uncut: tuple[str, ...] = ()
     blanks = 0
     if read.job is not None:
 
@@ -88,12 +90,22 @@ def check(ask: Ask) -> Response:
         try:
             lines = make_job(read.job, shop.profile, shop.sizes, make=make)
             blanks = sum(blank.qty for line in lines for blank in line.blanks)
+            uncut = tuple(beyond_shear(read.job, lines, shop.stock, shop.profile))
         except JobFaults as error:
             faults = error.faults
         said = (*read.job.assumed, *findings(read.job, shop.profile))
     told = [_told(job, fault) for fault in faults]
     name = "parts/check.html" if ask.fragment else "check.html"
-    return show(ask, name, job=job, faults=told, said=said, blanks=blanks, unread=len(read.faults))
+    return show(
+        ask,
+        name,
+        job=job,
+        faults=told,
+        uncut=[(sentence, "") for sentence in uncut],
+        said=said,
+        blanks=blanks,
+        unread=len(read.faults),
+    )
 
 
 def move(ask: Ask) -> Response:
@@ -189,8 +201,7 @@ def _row(
 def _sizes(line: JobLine, unit: Unit) -> tuple[tuple[str, str], ...]:
     fitting = line.fitting
     words = filled_in(fitting, unit)
-    needed = (name for name, field in type(fitting).model_fields.items() if field.is_required())
-    return tuple((label(name), words[name]) for name in needed if name in words)
+    return tuple((label(name), words[name]) for name in measured(type(fitting)) if name in words)
 
 
 def _beside(fault: Fault) -> str:

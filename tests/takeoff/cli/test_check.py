@@ -17,7 +17,7 @@ def test_the_blanks_of_a_job(command: Command) -> None:
     rows = [" ".join(line.split()) for line in outcome.out.splitlines()]
     assert "RB1 wrap return box 58 1/2 23 1 galvanized 26 ga" in rows
     assert "RB1 end return box 18 20 3/4 2 galvanized 26 ga" in rows
-    assert "Sound: 1 fittings, 3 blanks." in outcome.out
+    assert "Sound: 1 fitting, 3 blanks." in outcome.out
     assert "Sheets: the standard sizes." in outcome.out
     assert "material is blank in every row: galvanized." in outcome.out
 
@@ -47,3 +47,21 @@ def test_the_demo_is_a_whole_job() -> None:
     assert {"return box", "plenum", "straight duct", "end cap", "box"} <= {
         line.fitting.kind for line in job.lines
     }
+
+
+def test_a_blank_that_the_shear_cannot_cut_is_not_called_sound(command: Command) -> None:
+    shop = command.file("shop.toml", "[shear]\nlength = 52\n")
+    job = command.file("job.csv", "mark,fitting,gauge,width,height\nC1,end cap,26,70,8\n")
+    outcome = command("check", job, "--profile", shop)
+    assert "C1 cap cannot be sheared" in outcome.out
+    last = outcome.out.splitlines()[-1]
+    assert last == "Sound but for 1 blank that the shear cannot cut: 1 fitting, 1 blank."
+
+
+def test_a_transition_that_changes_nothing_is_told(command: Command) -> None:
+    job = command.file(
+        "job.csv", "mark,fitting,gauge,width,height,length\nT1,transition,26,10,10,12\n"
+    )
+    out = " ".join(command("check", job).out.split())
+    assert "T1: its second opening is as large as the first and in line with it" in out
+    assert "Sound: 1 fitting" in out

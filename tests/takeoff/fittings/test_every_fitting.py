@@ -95,6 +95,8 @@ def test_a_family_introduces_itself(family: type[Fitting]) -> None:
     for name, info in family.model_fields.items():
         assert info.description, f"say what {name} is, in one sentence"
         assert info.description.endswith("."), f"{name}: the description is a sentence"
+    for name in family.measured:
+        assert not family.model_fields[name].is_required(), f"{name} is measured anyhow"
 
 
 @every_family

@@ -280,3 +280,22 @@ def test_contradictions_are_refused() -> None:
         with pytest.raises(ValidationError) as caught:
             made("transition", **CARD | {"length": "12"} | row)
         assert caught.value.errors()[0]["loc"][0] == next(iter(row))
+
+
+@pytest.mark.parametrize(
+    ("more", "changes"),
+    [
+        ({}, False),
+        ({"width_2": 14, "height_2": "10", "flat_on": "left"}, False),
+        ({"width_2": 12}, True),
+        ({"height_2": 12}, True),
+        ({"offset_up": -2}, True),
+        ({"lean": 10}, True),
+        ({"twist": 10}, True),
+    ],
+)
+def test_a_transition_that_changes_nothing_is_doubted(
+    more: dict[str, object], changes: bool
+) -> None:
+    card = card_of("transition", width=14, height=10, length=12, **more)
+    assert bool(card.doubts()) is not changes

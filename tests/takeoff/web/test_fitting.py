@@ -41,6 +41,18 @@ def test_the_form_of_every_family(visitor: Visitor, desk: Desk, family: type[Fit
     assert len(ids) == len(re.findall(r' id="', page.text)), "an id is there twice"
 
 
+@pytest.mark.parametrize("family", FAMILIES)
+def test_what_makes_it_what_it_is_stands_open_among_the_sizes(
+    visitor: Visitor, desk: Desk, family: type[Fitting]
+) -> None:
+    page = visitor.get(f"/jobs/{kept(desk).id}/add/{slug(family)}").text
+    _, _, folded = page.partition("<details>")
+    assert 'name="note"' in folded
+    for name, field in family.model_fields.items():
+        open_to_see = field.is_required() or name in family.measured
+        assert (f'name="{name}"' in folded) is not open_to_see, name
+
+
 @pytest.mark.parametrize("unit", [INCH, MILLIMETRE])
 @pytest.mark.parametrize(("family", "example"), EXAMPLES)
 def test_what_is_filled_in_reads_as_the_reader_has_it(

@@ -73,6 +73,24 @@ def test_a_sound_job_can_be_made(visitor: Visitor, desk: Desk) -> None:
     assert "All of it can be made: 46 blanks." in visitor.get(f"/jobs/{head.id}/check").text
 
 
+def test_what_the_shear_cannot_cut_is_told(visitor: Visitor, desk: Desk) -> None:
+    desk.book.file.write_text("[shear]\nlength = 52\n")
+    job = kept(
+        desk, {"mark": "C1", "fitting": "end cap", "gauge": "26", "width": "70", "height": "8"}
+    )
+    check = visitor.get(f"/jobs/{job.id}/check").text
+    assert "1 blank cannot be cut on the shear" in check
+    assert "C1 cap cannot be sheared: the blank is 72 x 10 in" in check
+    assert "All of it can be made" not in check
+
+
+def test_a_transition_that_changes_nothing_is_told(visitor: Visitor, desk: Desk) -> None:
+    job = kept(desk, {**DUCT, "mark": "T1", "fitting": "transition"})
+    check = visitor.get(f"/jobs/{job.id}/check").text
+    assert "T1: its second opening is as large as the first and in line with it" in check
+    assert "All of it can be made" in check
+
+
 def test_what_cannot_be_made_is_told(visitor: Visitor, desk: Desk) -> None:
     job = kept(desk, {**DUCT, "fitting": "plenum", "length": "", "depth": "100", "width": "200"})
     check = visitor.get(f"/jobs/{job.id}/check").text
