@@ -12,6 +12,9 @@ from . import exact
 from .errors import ListRefused, NotThere, Unkeepable
 from .records import Kind, KindKey, NewOffcut, Refused
 
+HIGHEST_BROUGHT = 9_999_999
+"""Number of a label that a list may bring: the rack counts on from the highest there ever was."""
+
 
 def refuse_sheets(wanted: Sequence[Kind], known: Mapping[KindKey, Kind]) -> None:
     """Raise ListRefused where a kind cannot be set to its count and price."""
@@ -77,6 +80,11 @@ def _label(label: str, used: AbstractSet[int], seen: set[int]) -> Iterator[Fault
         number = exact.number(label)
     except NotThere:
         yield Fault(None, "label", label, "is no label", "Write one such as R-000123, or none.")
+        return
+    if number > HIGHEST_BROUGHT:
+        top = exact.label(HIGHEST_BROUGHT)
+        problem = "is so high that few numbers would be left after it"
+        yield Fault(None, "label", label, problem, f"Give up to {top}, or leave it blank.")
         return
     if number in used or number in seen:
         yield Fault(None, "label", label, "is in use", "Leave it blank for the next one.")

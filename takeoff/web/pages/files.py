@@ -9,7 +9,7 @@ from starlette.responses import FileResponse, Response
 
 from takeoff.papers.names import file_word
 from takeoff.web.asking import Ask, get
-from takeoff.web.pages.result import finished, summary
+from takeoff.web.pages.result import Unreadable, finished, summary
 from takeoff.web.runs import Kind, Run
 from takeoff.web.runs.pattern_zip import ARCHIVE, patterns
 from takeoff.web.showing import show
@@ -37,8 +37,10 @@ def archive(ask: Ask) -> Response:
 
 
 def _sent(run: Run, path: Path) -> Response:
-    if not path.is_file():
-        raise HTTPException(404)
+    try:
+        path.open("rb").close()
+    except OSError as error:
+        raise Unreadable(run, error) from error
     name = f"{file_word(run.about.name, 'job')}-{path.name}"
     headers = {"Cache-Control": "private, max-age=3600"}
     return FileResponse(path, filename=name, headers=headers, content_disposition_type="attachment")

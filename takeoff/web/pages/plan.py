@@ -45,17 +45,17 @@ def plans(ask: Ask) -> Response:
 def start(ask: Ask) -> Response:
     """Put a plan into the queue, or tell what is wrong."""
     job = ask.desk.jobs.get(ask.number("job"))
+    draw = _draw(ask)
     seconds, wrong = read_seconds(ask.text("seconds"))
     if wrong:
-        return _form(ask, job, ask.text("seconds"), wrong, status=422)
+        return _form(ask, job, ask.text("seconds"), wrong, draw=draw, status=422)
     shop = ask.shop
     found = ready(job, ask.desk.reading(job, ask.shop))
     if found.job is None or found.faults:
-        return _form(ask, job, ask.text("seconds"), faults=found.faults, status=422)
-    draw = _draw(ask)
+        return _form(ask, job, ask.text("seconds"), faults=found.faults, draw=draw, status=422)
     taken = withdrawal(ask.desk.room, draw) if draw is not Draw.NOTHING else None
     order = PlanOrder(found.job, shop.stock, shop.profile, seconds, taken)
-    about = About(Kind.PLAN, job.id, job.name, job.version, seconds, DRAWS[draw])
+    about = About(Kind.PLAN, job.id, job.name, job.version, seconds, DRAWS[draw], draw)
     return begun(ask, about, order)
 
 
@@ -119,6 +119,7 @@ def _form(
     seconds: str,
     wrong: str = "",
     faults: Sequence[tuple[str, str]] = (),
+    draw: Draw | None = None,
     status: int = 200,
 ) -> Response:
     about = "For nesting; more gives better plans, or a proof that there is none better."
@@ -129,7 +130,7 @@ def _form(
         job=job,
         seconds=seconds_field(seconds, about, wrong),
         draws=DRAWS,
-        drawn=_usual_draw(ask),
+        drawn=draw or _usual_draw(ask),
         faults=faults,
         runs=lines(ask, job),
     )

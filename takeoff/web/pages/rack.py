@@ -27,6 +27,8 @@ from takeoff.web.showing import go, show, tell
 
 NAV = Nav(30, "Rack", "/rack")
 A_PAGE = 100
+MOST_LABELS = 1000
+"""In one file; so many take a quarter of a minute."""
 LABEL = LabelSize(4.0 * POINTS_IN_AN_INCH, 2.0 * POINTS_IN_AN_INCH)
 COLUMNS = (
     METAL,
@@ -117,14 +119,18 @@ def _seen(ask: Ask) -> Offcut:
 
 
 def labels(ask: Ask) -> Response:
-    """Labels to print, of the pieces that are asked for, or of all."""
-    asked = ask.request.query_params.getlist("label")[:A_PAGE]
-    rack = ask.desk.room.rack
-    pieces = [rack.get(each) for each in asked] or list(_chosen(ask))
+    """Labels to print, every one that is asked for."""
+    pieces = _to_label(ask)
+    if not pieces:
+        raise HTTPException(404)
+    if len(pieces) > MOST_LABELS:
+        raise HTTPException(
+            400,
+            f"These are {len(pieces)} labels, and one file has {MOST_LABELS} at most: take one "
+            "metal at a time, or print them with the command rack labels",
+        )
     unit = ask.shop.profile.unit
     texts = [rack_label(on_rack(each), unit) for each in pieces]
-    if not texts:
-        raise HTTPException(404)
     return _pdf("labels", lambda file: write_labels(texts, file, LABEL, Paper.LETTER))
 
 
@@ -141,6 +147,16 @@ def _pdf(name: str, write: Callable[[Path], object]) -> Response:
         write(file)
         headers = {"Content-Disposition": f'attachment; filename="{name}.pdf"'}
         return Response(file.read_bytes(), media_type="application/pdf", headers=headers)
+
+
+def _to_label(ask: Ask) -> Sequence[Offcut]:
+    """The pieces named, or those that the cutting of a plan left, or all of a metal."""
+    query, room = ask.request.query_params, ask.desk.room
+    if asked := query.getlist("label"):
+        return [room.rack.get(each) for each in dict.fromkeys(asked)]
+    if plan := query.get("plan"):
+        return room.plans.left(plan)
+    return _chosen(ask)
 
 
 def _chosen(ask: Ask) -> Sequence[Offcut]:

@@ -8,11 +8,11 @@ from takeoff.plural import many
 from takeoff.stockroom import NotThere, PiecesGone, PlanRecord, PlanState
 from takeoff.storekeeping.plan_file import PlanOnFile, read_plan
 from takeoff.web.asking import Ask, get, post
-from takeoff.web.pages.plan import DRAWS
 from takeoff.web.pages.result import finished
 from takeoff.web.rack_view import size
 from takeoff.web.runs import Run
 from takeoff.web.showing import go, show, tell
+from takeoff.withdrawal import Draw
 
 MOST_KEPT = 200
 """Offcuts of a plan that are listed."""
@@ -65,7 +65,6 @@ def _shown(ask: Ask, run: Run, gone: tuple[str, ...] = (), status: int = 200) ->
     if state is not PlanState.COMMITTED and state is not PlanState.CUT and not gone:
         gone = tuple(map(str, ask.desk.room.plans.missing(plan.needs)))
     unit = ask.shop.profile.unit
-    draw = next((draw for draw, words in DRAWS.items() if words == run.about.asked), "nothing")
     return show(
         ask,
         "metal.html",
@@ -74,7 +73,7 @@ def _shown(ask: Ask, run: Run, gone: tuple[str, ...] = (), status: int = 200) ->
         plan=plan,
         state=state,
         gone=gone,
-        draw=draw,
+        draw=run.about.draw or Draw.NOTHING,
         kept=[(piece, size(piece.width, piece.length, unit)) for piece in plan.kept[:MOST_KEPT]],
         labels=[each.label for each in ask.desk.room.plans.left(run.key)] if record else (),
     )

@@ -8,6 +8,7 @@ from typing import Any
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
+from takeoff.errors import TakeoffError
 from takeoff.web.asking import Ask, get
 from takeoff.web.paging import paged
 from takeoff.web.runs import Kind, Run, State
@@ -16,6 +17,16 @@ from takeoff.web.showing import picture_response, show
 
 A_PAGE = 40
 """Sheets, and so fittings, that one page shows."""
+
+
+class Unreadable(TakeoffError):
+    """What was kept of a run cannot be read any more."""
+
+    def __init__(self, run: Run, error: Exception) -> None:
+        reason = getattr(error, "strerror", None) or "it is damaged"
+        super().__init__(
+            f"What was kept of this {run.about.kind} cannot be read: {reason}. Make it again."
+        )
 
 
 def whole(ask: Ask, run: Run, changed: str) -> Response:
@@ -104,8 +115,11 @@ def _record(ask: Ask, run: Run, name: str, number: int, count: int) -> dict[str,
 
 
 def _read(ask: Ask, run: Run, name: str) -> dict[str, Any]:
-    text = (ask.desk.runs.view(run) / name).read_text(encoding="utf-8")
-    record: dict[str, Any] = json.loads(text)
+    try:
+        text = (ask.desk.runs.view(run) / name).read_text(encoding="utf-8")
+        record: dict[str, Any] = json.loads(text)
+    except (OSError, ValueError) as error:
+        raise Unreadable(run, error) from error
     return record
 
 

@@ -42,13 +42,13 @@ def patterns(folder: Path) -> Path:
     """
     archive = folder / ARCHIVE
     with _one_at_a_time:
-        if not archive.exists():
-            command = [sys.executable, "-m", MODULE, str(folder)]
-            try:
+        command = [sys.executable, "-m", MODULE, str(folder)]
+        try:
+            if not archive.exists():
                 subprocess.run(command, check=True, capture_output=True, timeout=PATIENCE)
-            except (OSError, subprocess.SubprocessError) as error:
-                told = "The pattern files could not be made. Plan the job again."
-                raise NoPatterns(told) from error
+        except (OSError, subprocess.SubprocessError) as error:
+            told = "The pattern files could not be made. Plan the job again."
+            raise NoPatterns(told) from error
     return archive
 
 

@@ -42,6 +42,7 @@ class About:
         version: of the job, to see whether it was changed since.
         seconds: for the nesting; of a comparison for each choice.
         asked: what else was chosen, in a few words.
+        draw: what a plan may take of the stock room, a `Draw`; "" of a comparison.
     """
 
     kind: Kind
@@ -50,6 +51,7 @@ class About:
     version: int
     seconds: float
     asked: str = ""
+    draw: str = ""
 
 
 def now() -> datetime:

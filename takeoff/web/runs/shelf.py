@@ -11,8 +11,8 @@ import fcntl
 import json
 import os
 import shutil
-from collections.abc import Sequence
-from contextlib import suppress
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import asdict
 from datetime import datetime
 from pathlib import Path
@@ -34,19 +34,31 @@ class FolderTaken(TakeoffError, OSError):
     """Another server keeps its runs in the folder."""
 
 
+class ClosedFolder(TakeoffError, OSError):
+    """Plans cannot be kept in the folder."""
+
+    def __init__(self, folder: Path, error: OSError) -> None:
+        reason = error.strerror or error
+        told = f"Plans cannot be kept in {folder}: {reason}. Open it to whoever runs this program."
+        super().__init__(told)
+
+
 class Shelf:
     """The runs of a folder, which no other process may use meanwhile.
 
     Raises:
         FolderTaken: one does.
+        ClosedFolder: it cannot be made, read or written.
     """
 
     def __init__(self, folder: Path) -> None:
-        folder.mkdir(parents=True, exist_ok=True)
         self.folder = folder
-        self._alone = _locked(folder / LOCK)
         self._lock = Lock()
-        self._runs = {run.key: run for run in map(_read, sorted(folder.iterdir())) if run}
+        with _told(folder), ExitStack() as undo:
+            folder.mkdir(parents=True, exist_ok=True)
+            self._alone = undo.enter_context(_locked(folder / LOCK))
+            self._runs = {run.key: run for run in map(_read, sorted(folder.iterdir())) if run}
+            undo.pop_all()
 
     def all(self) -> Sequence[Run]:
         """Every run, the newest first."""
@@ -85,10 +97,11 @@ class Shelf:
             self._runs[run.key] = run
 
     def remove(self, run: Run) -> None:
-        """Delete a run with all that came of it."""
+        """Delete a run with all that came of it. Raises ClosedFolder: it is still there."""
         with self._lock:
+            with _told(self.place(run)):
+                (self.place(run) / RECORD).unlink(missing_ok=True)
             self._runs.pop(run.key, None)
-            (self.place(run) / RECORD).unlink(missing_ok=True)
             shutil.rmtree(self.place(run), ignore_errors=True)
 
     def clear(self, run: Run) -> None:
@@ -103,6 +116,17 @@ class Shelf:
     def close(self) -> None:
         """Let another process have the folder."""
         self._alone.close()
+
+
+@contextmanager
+def _told(folder: Path) -> Iterator[None]:
+    """An error of the disk as a ClosedFolder."""
+    try:
+        yield
+    except FolderTaken:
+        raise
+    except OSError as error:
+        raise ClosedFolder(folder, error) from error
 
 
 def _read(folder: Path) -> Run | None:

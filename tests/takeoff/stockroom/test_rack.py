@@ -150,3 +150,14 @@ def test_fifty_thousand_offcuts_are_taken_in_at_once(room: Room) -> None:
     free = room.rack.free()
     assert len(step.labels) == len(free) == 50_000
     assert [(offcut.width, offcut.length) for offcut in free[:2]] == [(5, 10), (5, 11)]
+
+
+def test_a_label_that_leaves_room_for_others_is_taken_and_a_higher_one_refused(room: Room) -> None:
+    assert room.rack.import_labelled([("R-999999", STRIP)]).labels == ("R-999999",)
+    assert room.rack.add([STRIP]).labels == ("R-1000000",)
+    assert room.rack.get("r-1000000").label == "R-1000000"
+    assert room.rack.import_labelled([("R-9999999", STRIP)]).labels == ("R-9999999",)
+    for label in ("R-10000000", "R-999999999"):
+        with pytest.raises(ListRefused, match="Give up to R-9999999"):
+            room.rack.import_labelled([(label, STRIP)])
+    assert room.rack.add([STRIP]).labels == ("R-10000000",)

@@ -9,6 +9,7 @@ from pypdf import PdfReader
 from takeoff.lengths import parse
 from takeoff.stockroom import NewOffcut, OffcutState
 from takeoff.web.desk import Desk
+from takeoff.web.pages import rack
 
 from .conftest import Visitor, inputs
 
@@ -105,6 +106,24 @@ def test_labels_that_are_none(visitor: Visitor, label: str) -> None:
         visitor.get(f"/rack/labels.pdf?label={label}"),
     ):
         assert page.status_code in (400, 404), page.text
+
+
+def test_every_label_that_is_asked_for_is_printed(
+    visitor: Visitor, desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    labels = desk.room.rack.add(
+        [NewOffcut("galvanized", 26, parse("10"), parse("20"))] * 103
+    ).labels
+    asked = "&".join(f"label={label}" for label in (*labels, labels[0]))
+    for query in (asked, ""):
+        pdf = PdfReader(io.BytesIO(visitor.get(f"/rack/labels.pdf?{query}").content))
+        words = "".join(page.extract_text() for page in pdf.pages)
+        assert sorted(re.findall(r"R-\d{6}", words)) == list(labels)
+    monkeypatch.setattr(rack, "MOST_LABELS", 102)
+    refused = visitor.get("/rack/labels.pdf")
+    assert refused.status_code == 400
+    assert "These are 103 labels, and one file has 102 at most" in refused.text
+    assert visitor.get("/rack/labels.pdf?plan=..%2f..").status_code == 404
 
 
 def test_a_full_rack_is_shown_in_pages_by_metal(visitor: Visitor, desk: Desk) -> None:

@@ -11,6 +11,7 @@ from takeoff.stockroom import NewOffcut
 from takeoff.web.desk import Desk
 from takeoff.web.runs import Kind, Run, State
 from takeoff.web.runs.record import About
+from takeoff.withdrawal import Draw
 from tests.takeoff.web.conftest import Visitor, inputs
 from tests.takeoff.web.jobs_kept import DUCT, kept
 
@@ -40,6 +41,9 @@ def test_seconds_that_will_not_do(visitor: Visitor, desk: Desk, seconds: str) ->
     assert page.status_code == 422
     assert "Give a number of seconds" in page.text
     assert inputs(page.text)["seconds"] == seconds
+    for draw in Draw:
+        again = visitor.post(f"/jobs/{job.id}/plan", {"seconds": seconds, "draw": draw}).text
+        assert re.findall(r'value="(\w+)" checked', again) == [draw]
     assert not desk.runs.of_job(job.id)
 
 

@@ -156,6 +156,37 @@ def test_the_page_tells_when_the_job_was_changed_since(planned: Made) -> None:
     assert "the job was changed since" in planned.visitor.get(f"/jobs/{planned.job}/plan").text
 
 
+@pytest.mark.parametrize(
+    ("file", "pages"),
+    [
+        ("view/summary.json", ("", "/files", "/sheets/1", "/fittings")),
+        ("view/sheet-1.json", ("/sheets/1",)),
+        ("papers/plan.json", ("/metal", "/files/plan.json")),
+        ("pieces.pickle", ("/patterns.zip",)),
+    ],
+)
+def test_what_cannot_be_read_any_more_is_told(
+    planned: Made, file: str, pages: tuple[str, ...]
+) -> None:
+    place = planned.desk.runs.papers(planned.plan).parent
+    (place / "patterns.zip").unlink(missing_ok=True)
+    path = place / file
+    aside = path.rename(path.with_suffix(".aside"))
+    try:
+        for damaged in (False, True):
+            if damaged:
+                path.mkdir()
+            for page in pages:
+                told = planned.visitor.get(f"{planned.path}{page}")
+                assert told.status_code == 400, page
+                assert "That did not work" in told.text
+                assert "Errno" not in told.text
+    finally:
+        path.rmdir()
+        aside.rename(path)
+    assert planned.visitor.get(planned.path).status_code == 200
+
+
 def test_a_plan_that_metal_is_reserved_for_is_not_deleted(planned: Made) -> None:
     plans = planned.desk.room.plans
     plans.commit(planned.plan.key, "Elm", Needs((), ()))

@@ -1,15 +1,18 @@
 """A plan's metal: reserved whole or not at all, cut, given back, and planned again."""
 
+import io
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from starlette.testclient import TestClient
 
 from takeoff.stockroom import KindKey, NewOffcut, OffcutState, PlanState
 from takeoff.storekeeping.plan_file import read_plan
 from takeoff.web.app import build
 from takeoff.web.desk import Desk
+from takeoff.web.runs import State
 from tests.takeoff.web.conftest import HOME, Visitor
 from tests.takeoff.web.desks import desk_in
 from tests.takeoff.web.jobs_kept import DUCT, kept
@@ -20,18 +23,19 @@ SHEET = KindKey("galvanized", 26, "4 x 10")
 
 
 class Shop:
-    """A desk with metal of its own, and a plan that takes all of it."""
+    """A desk with metal of its own, and a plan that takes the offcut and leaves a part of it."""
 
     def __init__(self, desk: Desk, visitor: Visitor) -> None:
         self.desk = desk
         self.visitor = visitor
-        self.job = kept(desk, {**DUCT, "qty": "2"}).id
+        self.job = kept(desk, DUCT).id
         size = (48, 120)
         desk.room.sheets.add(SHEET, *size, 3)  # type: ignore[arg-type]
         (self.label,) = desk.room.rack.add([NewOffcut("galvanized", 26, *size)]).labels  # type: ignore[arg-type]
         page = visitor.post(f"/jobs/{self.job}/plan", {"seconds": "1", "draw": "all"})
         self.key = page.url.path.rpartition("/")[2]
-        finish(desk, self.key)
+        run = finish(desk, self.key)
+        assert run.state is State.DONE, run.told
 
     @property
     def here(self) -> str:
@@ -67,7 +71,12 @@ def test_reserved_and_cut_and_undone(shop: Shop) -> None:
     assert shop.state() is PlanState.CUT
     assert shop.desk.room.rack.get(shop.label).state is OffcutState.USED
     kept_now = shop.desk.room.rack.all()
+    assert kept_now
     assert all(each.place == "bay <2>" for each in kept_now)
+    assert f"/rack/labels.pdf?plan={shop.key}" in page.text
+    labels = visitor.get(f"/rack/labels.pdf?plan={shop.key}").content
+    words = "".join(each.extract_text() for each in PdfReader(io.BytesIO(labels)).pages)
+    assert all(each.label in words for each in kept_now)
     again = visitor.post(f"{shop.here}/cut")
     assert again.status_code == 400
     step = shop.desk.room.steps(1)[0].number

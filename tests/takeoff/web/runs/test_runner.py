@@ -20,7 +20,7 @@ from takeoff.stock import StockList
 from takeoff.web.runs import Busy, Kind, NoSuchRun, PlanOrder, Run, Runs, State, process
 from takeoff.web.runs.record import About, NoLedger
 from takeoff.web.runs.runner import MOST_WAITING
-from takeoff.web.runs.shelf import FolderTaken, Shelf
+from takeoff.web.runs.shelf import ClosedFolder, FolderTaken, Shelf
 from tests.takeoff.web.jobs_kept import BAKERY
 
 from .waiting import lives, until
@@ -237,6 +237,41 @@ def test_the_queue_is_not_endless(runs: Runs) -> None:
 def test_two_servers_do_not_share_a_folder(runs: Runs, tmp_path: Path) -> None:
     with pytest.raises(FolderTaken, match="Another server keeps its plans"):
         Runs(tmp_path)
+
+
+def test_a_folder_that_is_closed_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "file").write_text("")
+    with pytest.raises(ClosedFolder, match=r"Plans cannot be kept in .*file/plans: Not a dir"):
+        Shelf(tmp_path / "file" / "plans")
+
+    def closed(_: Path) -> Iterator[Path]:
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "iterdir", closed)
+        with pytest.raises(ClosedFolder, match="Permission denied"):
+            Shelf(tmp_path / "plans")
+    Shelf(tmp_path / "plans").close()  # nothing holds it
+
+
+def test_a_run_that_cannot_be_deleted_is_still_there(
+    runs: Runs, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    run = start(runs)
+    runs.cancel(run)
+    until(lambda: not runs.run(run.key).live, "the end")
+
+    def closed(path: Path, missing_ok: bool = False) -> None:
+        raise OSError(errno.EROFS, os.strerror(errno.EROFS), str(path))
+
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "unlink", closed)
+        with pytest.raises(ClosedFolder, match="Read-only file system"):
+            runs.discard(run)
+    assert runs.run(run.key).key == run.key
+    runs.discard(run)
+    with pytest.raises(NoSuchRun):
+        runs.run(run.key)
 
 
 def test_what_was_live_is_marked_stopped_at_the_next_start(runs: Runs, tmp_path: Path) -> None:
