@@ -14,10 +14,10 @@ from .reading import ReadJob, read_stored
 from .runs import Runs
 from .shop_book import ShopBook, ShopNow
 
-MOST_MADE = 500
+MOST_MADE = 300
 MOST_PICTURES = 2000
 MOST_READ = 50
-"""Kept in memory: fittings taken apart (some 100 kB each), pictures (some 5 kB), jobs as read."""
+"""Kept in memory: fittings taken apart (some 200 kB each), pictures (some 5 kB), jobs as read."""
 
 
 @dataclass(frozen=True)

@@ -18,6 +18,7 @@ from takeoff.papers.svg import svg
 
 from .desk import Desk
 from .shop_book import ShopNow
+from .turns import Turns
 
 SMALL_ROOM = (120.0, 96.0)
 FOLDED_ROOM = (250.0, 200.0)
@@ -26,6 +27,14 @@ FLAT_ROOM = (330.0, 250.0)
 
 USUAL_METAL = "galvanized", 26
 """What the pictures of the families are made of; it cannot be seen in them."""
+
+
+_AT_WORK = Turns()
+"""Held while a fitting is taken apart or drawn.
+
+Threads share one core: two fittings at once would be done no sooner than one after the other, and
+every page that needs a moment between would have to wait for both.
+"""
 
 
 @dataclass(frozen=True)
@@ -69,9 +78,12 @@ def view(whole: MadeLine, unit: Unit) -> FittingView:
     """The fitting with its pictures."""
     line = whole.line
     title = f"{line.mark}, {line.fitting.kind}, folded"
+    with _AT_WORK:
+        folded = svg(folded_picture(whole.made.pieces, FOLDED_ROOM, title))
+        flats = tuple(_flats(whole.blanks, unit))
     return FittingView(
-        folded=svg(folded_picture(whole.made.pieces, FOLDED_ROOM, title)),
-        flats=tuple(_flats(whole.blanks, unit)),
+        folded=folded,
+        flats=flats,
         metal=line.metal.name,
         weight=sum(blank.qty * blank.weight for blank in whole.blanks),
         notes=whole.made.notes,
@@ -82,8 +94,7 @@ def small_picture(desk: Desk, shop: ShopNow, line: JobLine, unit: Unit) -> str:
     """SVG of a line's fitting, folded; CannotMake where the shop cannot make it."""
 
     def draw() -> str:
-        pieces = made(desk, shop, line, unit).made.pieces
-        return svg(folded_picture(pieces, SMALL_ROOM, line.fitting.kind))
+        return _small(made(desk, shop, line, unit))
 
     return desk.pictures.get((shop.version, *_key(line, unit)), draw)
 
@@ -102,8 +113,13 @@ def _draw(desk: Desk, shop: ShopNow, family: type[Fitting]) -> str:
             whole = made(desk, shop, JobLine(0, family.kind, card, 1, sheet(*USUAL_METAL)), INCH)
         except CannotMake:
             continue
-        return svg(folded_picture(whole.made.pieces, SMALL_ROOM, family.kind))
+        return _small(whole)
     return ""
+
+
+def _small(whole: MadeLine) -> str:
+    with _AT_WORK:
+        return svg(folded_picture(whole.made.pieces, SMALL_ROOM, whole.line.fitting.kind))
 
 
 def _flats(blanks: tuple[JobBlank, ...], unit: Unit) -> Iterator[FlatView]:
@@ -119,7 +135,8 @@ def _make(line: JobLine, shop: ShopNow, unit: Unit) -> MadeLine | CannotMake:
     try:
         if not sizes:
             raise _no_sheet(line)
-        return make_line(line, Shop(told, line.metal, sizes))
+        with _AT_WORK:
+            return make_line(line, Shop(told, line.metal, sizes))
     except CannotMake as error:
         return error
 

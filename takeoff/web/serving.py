@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import secrets
 import socket
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,6 +21,9 @@ from .names import Names, address_of
 MOST_AT_ONCE = 200
 """Lines that are open; the next one is told to come back."""
 KEY_FILE = "sessions.key"
+TURN = 0.001
+"""Seconds that one page keeps the core while others wait for it; Python's own 5 ms hold up quick
+pages, which need it many times, behind each that draws."""
 
 
 class NoPort(TakeoffError, OSError):
@@ -79,6 +83,7 @@ def serve(
     )
     with _listening(place.host, place.port) as ear:
         at, number = ear.getsockname()[:2]
+        sys.setswitchinterval(TURN)
         tell(f"http://[{at}]:{number}/" if ":" in at else f"http://{at}:{number}/")
         uvicorn.Server(config).run([ear])
 
