@@ -12,6 +12,7 @@ import unicodedata
 from dataclasses import dataclass
 from datetime import date, time
 from fractions import Fraction
+from functools import lru_cache
 from numbers import Integral
 
 from takeoff.errors import InvalidLength
@@ -59,6 +60,9 @@ GRIDS = {INCH: SIXTY_FOURTHS, MILLIMETRE: TENTH_MILLIMETRES}
 
 FLOAT_SLACK = Fraction(1, 1_000_000)
 """Part of a grid step that a float may lie above the grid and still be taken as on it."""
+
+MOST_SHOWN = 10_000
+"""Lengths whose words are kept: a drawing that is tried in several sizes tells the same ones."""
 
 FLOAT_DIGITS = 15
 """Significant digits of a spreadsheet number: all that is typed, none of its arithmetic dust."""
@@ -237,6 +241,7 @@ def show_with_unit(value: Length, unit: Unit = INCH, denominator: int = 16) -> s
     return f"{show(value, unit, denominator)} {unit.name}"
 
 
+@lru_cache(maxsize=MOST_SHOWN, typed=True)  # a float may be taken as the step beside it
 def show_exactly(value: Length, unit: Unit = INCH) -> str:
     """The value to the coarsest of 1/16, 1/32 and 1/64 in (or 1/10 mm) that is exact.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from .primitives import Spot
 
@@ -12,18 +12,18 @@ EVEN = 1e-6
 """Areas, in square drawing units, that are nothing."""
 
 
-def overlap(a: Polygon, b: Polygon) -> list[Spot]:
+def overlap(a: Polygon, b: Polygon) -> Polygon:
     """The corners of what two convex polygons share, none where they only touch.
 
     References:
         I. E. Sutherland, G. W. Hodgman, "Reentrant polygon clipping", 1974.
     """
-    shared = list(_counter_clockwise(a))
+    shared: Polygon = a
     clip = _counter_clockwise(b)
     for start, end in zip(clip, [*clip[1:], clip[0]], strict=True):
         if len(shared) < 3:
             return []
-        shared = list(_clipped(shared, start, end))
+        shared = _clipped(shared, start, end)
     return shared if abs(area(shared)) > EVEN else []
 
 
@@ -48,17 +48,25 @@ def area(points: Polygon) -> float:
     return sum(ax * by - ay * bx for (ax, ay), (bx, by) in pairs) / 2
 
 
-def _clipped(points: Polygon, start: Spot, end: Spot) -> Iterator[Spot]:
+def _clipped(points: Polygon, start: Spot, end: Spot) -> Polygon:
     """The part of an outline to the left of a line."""
-    sides = [_turn(start, end, point) for point in points]
-    for place, (x, y) in enumerate(points):
-        before = place - 1
-        if sides[before] * sides[place] < 0:
-            part = sides[before] / (sides[before] - sides[place])
-            from_x, from_y = points[before]
-            yield from_x + (x - from_x) * part, from_y + (y - from_y) * part
-        if sides[place] >= 0:
-            yield x, y
+    (ax, ay), (bx, by) = start, end
+    across, along = bx - ax, by - ay
+    sides = [across * (y - ay) - along * (x - ax) for x, y in points]
+    if min(sides) >= 0:
+        return points
+    if max(sides) <= 0:
+        return []
+    kept: list[Spot] = []
+    before, (from_x, from_y) = sides[-1], points[-1]
+    for side, (x, y) in zip(sides, points, strict=True):
+        if before * side < 0:
+            part = before / (before - side)
+            kept.append((from_x + (x - from_x) * part, from_y + (y - from_y) * part))
+        if side >= 0:
+            kept.append((x, y))
+        before, from_x, from_y = side, x, y
+    return kept
 
 
 def _around(corners: Polygon, place: int) -> tuple[Spot, Spot, Spot]:
