@@ -47,6 +47,7 @@ class Round:
     late: float = 0.0
     memory: dict[str, int] = field(default_factory=dict)
     busy: tuple[float, float] = (0.0, 0.0)
+    worked: float = 0.0
 
     def lines(self) -> list[str]:
         """As a table."""
@@ -59,6 +60,7 @@ class Round:
         found.append(f"failures: {len(self.failed)} {sorted(set(self.failed))}")
         found.append(f"late: {self.late * 1000:.0f} ms; load of the machine: {self.busy}")
         seen = ", ".join(f"{when} {size}" for when, size in self.memory.items())
+        found.append(f"processor time of the server: {self.worked:.1f} s")
         found.append(f"memory of the server, MB: {seen}")
         return found
 
@@ -72,6 +74,12 @@ def memory(pid: int) -> int:
     """Resident memory of a process, MB."""
     status = Path(f"/proc/{pid}/status").read_text()
     return int(re.findall(r"VmRSS:\s+(\d+)", status)[0]) // 1024
+
+
+def worked(pid: int) -> float:
+    """Processor time of a process until now, s."""
+    fields = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
 def marked(listed: str, letter: str) -> str:
@@ -162,7 +170,7 @@ def walk(people: list[Person], seconds: float, requests: int, pid: int) -> Round
     """All the requests, evenly spread, each person's pages in the order of his walk."""
     found = Round()
     began = time.perf_counter()
-    load = os.getloadavg()[0]
+    load, before = os.getloadavg()[0], worked(pid)
 
     def one(number: int) -> None:
         for turn in range(number, requests, len(people)):
@@ -191,6 +199,7 @@ def walk(people: list[Person], seconds: float, requests: int, pid: int) -> Round
         for each in walks:
             each.result()
     found.memory["end"] = memory(pid)
+    found.worked = worked(pid) - before
     found.busy = round(load, 1), round(os.getloadavg()[0], 1)
     return found
 

@@ -39,3 +39,4 @@ def test_every_kind_of_page_is_measured_while_a_plan_is_made() -> None:
     }
     assert list(found.memory) == ["start", "0 s", "end"]
     assert min(found.memory.values()) > 0
+    assert found.worked > 0
