@@ -32,6 +32,9 @@ _EVEN = 1e-6
 SMALLEST = 0.01
 """Inches; a picture is never drawn larger than as if it were this size."""
 
+_Box = tuple[float, float, float, float]
+"""Left, low, right and high on the picture."""
+
 
 @dataclass(frozen=True)
 class _Face:
@@ -54,9 +57,8 @@ class _Face:
     pen: Pen
 
     @cached_property
-    def box(self) -> tuple[float, float, float, float]:
-        xs, ys = zip(*self.points, strict=True)
-        return min(xs), min(ys), max(xs), max(ys)
+    def box(self) -> _Box:
+        return _box(self.points)
 
     @cached_property
     def plane(self) -> tuple[float, float, float]:
@@ -66,9 +68,9 @@ class _Face:
         return float(a), float(b), float(c)
 
     @cached_property
-    def parts(self) -> list[Polygon]:
-        """The outline in convex parts."""
-        return convex_parts(self.points)
+    def parts(self) -> list[tuple[Polygon, _Box]]:
+        """The outline in convex parts, each with its box."""
+        return [(part, _box(part)) for part in convex_parts(self.points)]
 
     def depth(self, at: Spot) -> float:
         a, b, c = self.plane
@@ -172,12 +174,27 @@ def _back_to_front(faces: Sequence[_Face]) -> list[_Face]:
 
 def _nearer(a: _Face, b: _Face) -> float:
     """Above 0 where `a` hides a part of `b`, below 0 the other way, 0 where neither does."""
-    if a.box[0] >= b.box[2] or b.box[0] >= a.box[2] or a.box[1] >= b.box[3] or b.box[1] >= a.box[3]:
+    if _apart(a.box, b.box):
         return 0.0
-    common = [spot for one in a.parts for other in b.parts for spot in overlap(one, other)]
+    common = [
+        spot
+        for one, of_one in a.parts
+        for other, of_other in b.parts
+        if not _apart(of_one, of_other)
+        for spot in overlap(one, other)
+    ]
     gaps = [a.depth(spot) - b.depth(spot) for spot in common]
     furthest = max(gaps, key=abs, default=0.0)
     return furthest if abs(furthest) > _EVEN else 0.0
+
+
+def _box(points: Polygon) -> _Box:
+    xs, ys = zip(*points, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def _apart(a: _Box, b: _Box) -> bool:
+    return a[0] >= b[2] or b[0] >= a[2] or a[1] >= b[3] or b[1] >= a[3]
 
 
 def _drawn(faces: Iterable[_Face]) -> Iterator[Area]:
