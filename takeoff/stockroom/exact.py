@@ -59,7 +59,7 @@ def to_parts(price: Decimal) -> int:
         allowed = f"Give 0 to {DEAREST_SHEET}."
         raise Unkeepable("cost", price, "is no price of a sheet", allowed)
     parts = price * PARTS_OF_MONEY
-    if parts != int(parts):
+    if parts != int(parts) or (price and not parts):  # so small that it vanishes
         allowed = "Give four decimals, or fewer."
         raise Unkeepable("cost", price, "is finer than a hundredth of a cent", allowed)
     return int(parts)

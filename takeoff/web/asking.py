@@ -7,11 +7,13 @@ A form is parsed, and seen to come from a page of ours, before its page is calle
 from __future__ import annotations
 
 import hmac
+import re
 import secrets
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import chain
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData, UploadFile
@@ -38,6 +40,8 @@ MOST_LETTERS = 20_000
 """Bytes of one field."""
 MOST_NUMBER = 2**31 - 1
 """Of a number in an address: what every database can look for."""
+
+_COMMANDS = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]")
 
 
 @dataclass(frozen=True)
@@ -109,6 +113,9 @@ def token(request: Request) -> str:
 def _endpoint(page: Page) -> Callable[[Request], object]:
     async def endpoint(request: Request) -> Response:
         desk: Desk = request.app.state.desk
+        given = [*request.path_params.values(), *chain(*request.query_params.multi_items())]
+        if not all(map(_is_text, given)):
+            raise HTTPException(404)
         if request.method != "POST":
             return await run_in_threadpool(page, Ask(request, FormData(), desk))
         async with _form(request) as form:
@@ -130,7 +137,7 @@ async def _form(request: Request) -> AsyncIterator[FormData]:
     try:
         if not all(_is_text(each) for pair in form.multi_items() for each in pair):
             raise HTTPException(400, NOT_TEXT)
-        yield form
+        yield FormData([(name, _printing(value)) for name, value in form.multi_items()])
     finally:
         await form.close()
 
@@ -139,6 +146,11 @@ def _is_text(value: object) -> bool:
     """Whether it can be kept as text; a file has a name that is."""
     words = value.filename or "" if isinstance(value, UploadFile) else str(value)
     return "\0" not in words and not any("\ud800" <= letter <= "\udfff" for letter in words)
+
+
+def _printing(value: UploadFile | str) -> UploadFile | str:
+    """What was filled in without characters that do not print, which a terminal might obey."""
+    return _COMMANDS.sub("", value) if isinstance(value, str) else value
 
 
 def _check_token(request: Request, form: FormData) -> None:

@@ -20,6 +20,8 @@ MOST_HEADINGS = 32_000
 LONGEST_ADDRESS = 8_000
 SLOWEST = 30
 """Seconds to wait for the next part of a request before it is given up."""
+LONGEST = 600
+"""Seconds that a whole request may take to come, however steadily it drips."""
 FILES = "multipart/form-data"
 _CHARSET = re.compile(r";\s*charset\s*=\s*\"?([^\";\s]*)", re.IGNORECASE)
 
@@ -66,13 +68,15 @@ class BodyLimit:
         most = _most(Headers(scope=scope))
         came = 0
         complete = begun = False
+        latest = asyncio.get_running_loop().time() + LONGEST
 
         async def counted() -> Message:
             nonlocal came, complete
             if complete:  # what is waited for now is that the browser goes away
                 return await receive()
             try:
-                async with asyncio.timeout(SLOWEST):
+                now = asyncio.get_running_loop().time()
+                async with asyncio.timeout_at(min(now + SLOWEST, latest)):
                     message = await receive()
             except TimeoutError as error:
                 raise _Refused(_told("This took too long to come. Send it again.", 408)) from error

@@ -1,19 +1,22 @@
 """Requests that mean harm, or come from a broken program: refused in a sentence."""
 
 import socket
+import time
 from collections.abc import Iterator
 from contextlib import suppress
 from urllib.parse import urlsplit
 
 import pytest
+from starlette.testclient import TestClient
 
 from takeoff.web import guard
 from takeoff.web.app import build
 from takeoff.web.asking import MOST_FIELDS, MOST_LETTERS, TOKEN
 from takeoff.web.desk import Desk
+from takeoff.web.door import WORK_WEEK
 from takeoff.web.guard import MOST_TYPED
 
-from .conftest import Visitor
+from .conftest import HOME, Visitor, inputs
 from .desks import desk_in
 from .jobs_kept import DUCT, cells, kept
 from .serving import serving
@@ -92,7 +95,7 @@ def test_paths(visitor: Visitor, desk: Desk, path: str) -> None:
 def test_queries(visitor: Visitor, desk: Desk, path: str, query: str) -> None:
     job = kept(desk, DUCT)
     page = visitor.get(f"{path.replace('{job}', str(job.id))}?{query}")
-    assert page.status_code == 200
+    assert page.status_code == (404 if "%00" in query else 200)
     assert "<script>alert" not in page.text
 
 
@@ -299,6 +302,44 @@ def test_a_form_that_stops_halfway(address: str, monkeypatch: pytest.MonkeyPatch
     head = "POST /jobs HTTP/1.1\r\nHost: localhost\r\nContent-Length: 100\r\n"
     told = raw(address, f"{head}Content-Type: {TYPED}\r\n\r\nname=".encode())
     assert told.startswith(b"HTTP/1.1 408")
+
+
+def test_a_form_that_drips(address: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(guard, "LONGEST", 0.5)
+    head = "POST /jobs HTTP/1.1\r\nHost: localhost\r\nContent-Length: 100000\r\n"
+    place = urlsplit(address)
+    with socket.create_connection((place.hostname or "", place.port or 0), 5) as line:
+        line.sendall(f"{head}Content-Type: {TYPED}\r\n\r\n".encode())
+        with suppress(BrokenPipeError, ConnectionResetError):
+            for _ in range(100):
+                line.sendall(b"a")
+                time.sleep(0.02)
+        assert line.recv(100).startswith(b"HTTP/1.1 408")
+
+
+def test_a_token_of_another_session(visitor: Visitor, desk: Desk) -> None:
+    with TestClient(build(desk, "a secret of the tests"), HOME) as other:
+        theirs = inputs(other.get("/jobs").text)[TOKEN]
+    visitor.get("/jobs")
+    assert visitor.client.post("/jobs", data={"name": "x", TOKEN: theirs}).status_code == 403
+    assert not desk.jobs.all()
+
+
+def test_a_session_that_another_secret_signed_or_that_is_old(
+    visitor: Visitor, desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with TestClient(build(desk, "a guessed secret"), HOME) as forger:
+        forged = inputs(forger.get("/jobs").text)[TOKEN]
+        visitor.client.cookies.update(forger.cookies)
+    assert visitor.client.post("/jobs", data={"name": "x", TOKEN: forged}).status_code == 403
+    visitor.client.cookies.clear()
+    token = visitor.token()
+    sent = {"name": "in time", TOKEN: token}
+    assert visitor.client.post("/jobs", data=sent).status_code == 200
+    late = time.time() + WORK_WEEK + 60
+    monkeypatch.setattr(time, "time", lambda: late)
+    assert visitor.client.post("/jobs", data=sent).status_code == 403
+    assert [head.name for head in desk.jobs.all()] == ["in time"]
 
 
 @pytest.fixture(scope="module")
