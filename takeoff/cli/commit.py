@@ -97,7 +97,7 @@ def cut(
 def release(
     folder: PlanFolder, room: RoomPlace = None, profile: ProfileFile = None, note: Remark = ""
 ) -> None:
-    """Give back what a plan has reserved."""
+    """Release what a plan has reserved."""
     from takeoff.profile import load  # noqa: PLC0415 - slow to load
     from takeoff.storekeeping.which_room import open_existing, place_of  # noqa: PLC0415
 
@@ -144,7 +144,7 @@ def _commit(room: Room, plan: PlanOnFile) -> None:
         before = PlanState.PLANNED
     step = room.plans.commit(plan.key, plan.name, plan.needs, str(plan.folder.resolve()))
     if before is PlanState.COMMITTED:
-        typer.echo(f'The plan "{plan.name}" was committed before, by step {step.number}.')
+        typer.echo(f'The plan "{plan.name}" was reserved before, by step {step.number}.')
         return
     tell_step(step)
     sheets = sum(need.qty for need in plan.needs.sheets)
@@ -153,7 +153,7 @@ def _commit(room: Room, plan: PlanOnFile) -> None:
 
 
 def _complain(error: PiecesGone, plan: PlanOnFile) -> None:
-    typer.echo(f'The plan "{plan.name}" cannot be committed: {error}', err=True)
+    typer.echo(f'The plan "{plan.name}" cannot be reserved: {error}', err=True)
 
 
 def _advice(plan: PlanOnFile, room: str | None) -> str:
@@ -167,7 +167,7 @@ def _advice(plan: PlanOnFile, room: str | None) -> str:
     here = ["--room", plan.room] if room and whole else []
     again = join(["blankwright", *_again(plan), *here])
     how = " with your --room" if room and not whole else ""
-    return f"Plan again{how}:\n  {again}\nor commit with --replan, which does so and commits."
+    return f"Plan again{how}:\n  {again}\nor commit with --replan, which does so and reserves it."
 
 
 def _again(plan: PlanOnFile) -> tuple[str, ...]:

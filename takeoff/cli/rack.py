@@ -214,4 +214,4 @@ def _told(movement: Movement) -> tuple[str, ...]:
     step = movement.step
     undone = " (undone)" if step.undone else ""
     when = step.at.astimezone().strftime("%Y-%m-%d %H:%M")
-    return str(step.number), when, step.who, f"{step.action}{undone}", step.plan, step.note
+    return str(step.number), when, step.who, f"{step.action.told}{undone}", step.plan, step.note

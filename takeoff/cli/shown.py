@@ -46,7 +46,7 @@ def told_step(step: Step) -> str:
     undone = f" {step.undoes}" if step.undoes is not None else ""
     plan = f' for plan "{step.plan}"' if step.plan else ""
     labels = f": {named(step.labels)}" if step.labels else ""
-    return f"Step {step.number}, {step.action}{undone}{plan}{labels}"
+    return f"Step {step.number}, {step.action.told}{undone}{plan}{labels}"
 
 
 def cut_short(name: str) -> str:

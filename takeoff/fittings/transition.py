@@ -166,7 +166,7 @@ class Transition(Fitting):
             return ()
         return (
             "its second opening is as large as the first and in line with it, so nothing changes "
-            "along it; give width_2 or height_2, or make it straight duct",
+            "along it; give its second width or height, or make it straight duct",
         )
 
     def _sizes(self) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:

@@ -119,7 +119,7 @@ class Plans:
         return self._transactions.write(work)
 
     def release(self, key: str, note: str = "") -> Step:
-        """Give back what a plan has reserved. Raises NotThere; WrongState: it has nothing."""
+        """Release what a plan has reserved. Raises NotThere; WrongState: it has nothing."""
         return self._end(key, PlanState.RELEASED, (), note)
 
     def cut(self, key: str, kept: Sequence[NewOffcut] = (), note: str = "") -> Step:

@@ -58,6 +58,11 @@ class Action(StrEnum):
     CUT = "cut"
     UNDO = "undo"
 
+    @property
+    def told(self) -> str:
+        """For a person: what a plan commits is reserved for it."""
+        return "reserve" if self is Action.COMMIT else str(self)
+
 
 @dataclass(frozen=True, order=True)
 class KindKey:

@@ -1,4 +1,4 @@
-"""The metal of a plan: reserve it, cut it, give it back; what is gone by now, and planning anew."""
+"""The metal of a plan: reserve it, cut it, release it; what is gone by now, and planning anew."""
 
 from __future__ import annotations
 
@@ -51,10 +51,10 @@ def cut(ask: Ask) -> Response:
 
 
 def release(ask: Ask) -> Response:
-    """What was reserved is given back."""
+    """What was reserved is released."""
     run = finished(ask)
     ask.desk.room.plans.release(run.key)
-    tell(ask, "Given back: nothing is reserved for this plan any more.")
+    tell(ask, "Released: nothing is reserved for this plan any more.")
     return go(ask, f"/runs/{run.key}/metal")
 
 

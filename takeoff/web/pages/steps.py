@@ -14,7 +14,9 @@ LISTED = 100
 def listing(ask: Ask) -> Response:
     """The last steps."""
     steps = ask.desk.room.steps(LISTED)
-    return show(ask, "steps.html", steps=steps, last=_last(steps))
+    last = _last(steps)
+    whole = ask.desk.room.step(last.number) if last else None
+    return show(ask, "steps.html", steps=steps, last=whole)
 
 
 def undo(ask: Ask) -> Response:

@@ -102,7 +102,7 @@ def test_plan_commit_cut_and_the_next_job_takes_what_was_kept(shop: Shop) -> Non
     states = shop.states()
     assert states["R-000001"] is OffcutState.RESERVED
     assert states[fresh[0].label] is OffcutState.TAKEN_BACK
-    assert "commit for plan" in command("undo").out
+    assert "reserve for plan" in command("undo").out
     assert shop.states()["R-000001"] is OffcutState.ON_RACK
     refused = command("commit", "second")
     assert refused.code == 2
@@ -115,7 +115,7 @@ def test_committing_twice_changes_nothing(shop: Shop) -> None:
     assert shop.command("commit", "plan").code == 0
     again = shop.command("commit", "plan")
     assert again.code == 0
-    assert "was committed before, by step 2." in again.out
+    assert "was reserved before, by step 2." in again.out
     with open_room(shop.place) as room:
         assert len(room.steps()) == 2
 

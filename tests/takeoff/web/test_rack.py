@@ -59,6 +59,7 @@ def test_several_alike_and_their_labels(visitor: Visitor, desk: Desk) -> None:
     add(visitor, qty="3")
     offcuts = desk.room.rack.all()
     assert len(offcuts) == 3
+    assert "add offcuts</b> R-000001 to R-000003" in visitor.get("/stock/steps").text
     page = visitor.get("/rack/labels.pdf")
     assert page.headers["content-type"] == "application/pdf"
     words = "".join(each.extract_text() for each in PdfReader(io.BytesIO(page.content)).pages)

@@ -1,4 +1,4 @@
-"""A plan's metal: reserved whole or not at all, cut, given back, and planned again."""
+"""A plan's metal: reserved whole or not at all, cut, released, and planned again."""
 
 import io
 from collections.abc import Iterator
@@ -85,9 +85,9 @@ def test_reserved_and_cut_and_undone(shop: Shop) -> None:
     assert not shop.desk.room.audit()
 
 
-def test_given_back(shop: Shop) -> None:
+def test_released(shop: Shop) -> None:
     shop.visitor.post(f"{shop.here}/reserve")
-    assert "Given back" in shop.visitor.post(f"{shop.here}/release").text
+    assert "Released: nothing is reserved" in shop.visitor.post(f"{shop.here}/release").text
     assert shop.state() is PlanState.RELEASED
     assert shop.desk.room.rack.get(shop.label).state is OffcutState.ON_RACK
 
