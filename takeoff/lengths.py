@@ -61,7 +61,7 @@ GRIDS = {INCH: SIXTY_FOURTHS, MILLIMETRE: TENTH_MILLIMETRES}
 FLOAT_SLACK = Fraction(1, 1_000_000)
 """Part of a grid step that a float may lie above the grid and still be taken as on it."""
 
-MOST_SHOWN = 10_000
+MOST_SHOWN = 4000
 """Lengths whose words are kept: a drawing that is tried in several sizes tells the same ones."""
 
 FLOAT_DIGITS = 15

@@ -82,7 +82,7 @@ def outline(piece: Piece) -> Outline:
     return piece.kept[0]
 
 
-@lru_cache(maxsize=4096)  # pieces are made anew with another name, or with the fitting
+@lru_cache(maxsize=256)  # pieces are made anew with another name, or with the fitting
 def _outline(
     polygons: tuple[Facet, ...], hinges: tuple[Hinge, ...], closing: tuple[Hinge, ...]
 ) -> Outline:

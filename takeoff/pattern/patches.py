@@ -39,7 +39,7 @@ class Patch:
         return np.asarray(total / np.linalg.norm(total))
 
 
-@lru_cache(maxsize=4096)  # the layout of a piece asks for every pair many times
+@lru_cache(maxsize=1024)  # the layout of a piece asks for every pair many times
 def shared(parent: Patch, child: Patch) -> tuple[int, int]:
     """The numbers of the edge that two patches share, in each; ValueError when they share none."""
     a, b = parent.space, child.space
