@@ -140,10 +140,10 @@ class Worker:
         self._forget(ANY)
 
     def _get_under(self, limit: float) -> None:
-        """Close sheets until their cost is within a new limit."""
+        """Close sheets until their cost is within a new limit; the rest stays as good as it is."""
         st = self.state
         close_costly(st.table, st.log, self.rng, st.knots, st.worth, st.reduced.bin_cost, limit)
-        self._forget(ANY)
+        self._forget(energy(st.table, st.kinds, self.dials))
 
     def _forget(self, level: int) -> None:
         """Start late acceptance anew from an energy."""

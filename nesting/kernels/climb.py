@@ -6,7 +6,7 @@ from numba import njit
 
 from nesting.kernels.dials import COST_PART, RESIZE, SPARE_PART
 from nesting.kernels.recreate import recreate
-from nesting.kernels.resize import resize
+from nesting.kernels.resize import resize, trade_down
 from nesting.kernels.ruin import ruin
 from nesting.kernels.table import HEAD, MISSING, SPARE, USED, Floats, Ints, draw, undo
 
@@ -54,6 +54,8 @@ def climb(
         if draw(rng, 1024) < dials[RESIZE]:
             resize(s, log, rng, knots, kinds, kinds_cost, limit)
         recreate(s, log, rng, knots, worth, items, kinds, kinds_cost, limit, places, dials)
+        if dials[RESIZE]:
+            trade_down(s, log, knots, kinds, kinds_cost)
         then = energy(s, kinds, dials)
         at = clock[0] % history.size
         if then <= now or then <= history[at]:

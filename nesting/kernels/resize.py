@@ -41,13 +41,41 @@ def resize(
 
 
 @njit(cache=True, nogil=True)
-def other_kind(s: Ints, rng: Ints, at: int, kinds: Ints, kinds_cost: Floats, limit: float) -> int:
-    """Give a kind drawn among those that could take the place of an open sheet's, or NONE."""
-    root, old = s[SROOT, at], s[SKIND, at]
+def trade_down(s: Ints, log: Ints, knots: Floats, kinds: Ints, kinds_cost: Floats) -> None:
+    """Give every open sheet the cheapest kind at hand that holds what is on it."""
+    for at in range(s[HEAD, SHEETS]):
+        kind = cheapest_kind(s, at, kinds, kinds_cost)
+        if kind != s[SKIND, at]:
+            change_kind(s, log, knots, at, kind, kinds[0, kind], kinds[1, kind])
+
+
+@njit(cache=True, nogil=True)
+def cheapest_kind(s: Ints, at: int, kinds: Ints, kinds_cost: Floats) -> int:
+    """Give the cheapest kind that could take the place of an open sheet's; its own where none."""
+    w, h = needed(s, s[SROOT, at])
+    best = s[SKIND, at]
+    for kind in range(kinds_cost.size):
+        at_hand = kinds[2, kind] < 0 or s[USED, kind] < kinds[2, kind]
+        cheaper = at_hand and kinds_cost[kind] < kinds_cost[best]
+        if cheaper and w <= kinds[0, kind] and h <= kinds[1, kind]:
+            best = kind
+    return int(best)
+
+
+@njit(cache=True, nogil=True)
+def needed(s: Ints, root: int) -> tuple[int, int]:
+    """Give the width and length that a sheet must have for what is cut from it."""
     d = s[DIR, root]
     along = s[W + d, root] - s[SLACK, root]
     across = s[H - d, root] - common_slack(s, root)
-    w, h = (along, across) if d == 0 else (across, along)
+    return (along, across) if d == 0 else (across, along)
+
+
+@njit(cache=True, nogil=True)
+def other_kind(s: Ints, rng: Ints, at: int, kinds: Ints, kinds_cost: Floats, limit: float) -> int:
+    """Give a kind drawn among those that could take the place of an open sheet's, or NONE."""
+    old = s[SKIND, at]
+    w, h = needed(s, s[SROOT, at])
     left = limit - open_cost(s, kinds_cost) + kinds_cost[old]
     chosen, seen = NONE, 0
     for kind in range(kinds_cost.size):

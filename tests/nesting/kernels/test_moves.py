@@ -13,7 +13,7 @@ from nesting.improve.state import State
 from nesting.kernels import dials as dial
 from nesting.kernels.guillotine import remove
 from nesting.kernels.recreate import recreate
-from nesting.kernels.resize import resize
+from nesting.kernels.resize import resize, trade_down
 from nesting.kernels.ruin import close_costly, close_surplus, open_cost, ruin
 from nesting.kernels.table import (
     HEAD,
@@ -63,6 +63,10 @@ def swap(state, rng, limit=np.inf):
     resize(state.table, state.log, rng, state.knots, state.kinds, costs, limit)
 
 
+def trade(state):
+    trade_down(state.table, state.log, state.knots, state.kinds, state.reduced.bin_cost)
+
+
 @given(problems(), st.integers(1, 2**31), st.lists(st.booleans(), min_size=1, max_size=12))
 @settings(max_examples=60, deadline=None)
 def test_every_move_keeps_the_invariants_and_can_be_taken_back(problem, seed, keep):
@@ -78,6 +82,8 @@ def test_every_move_keeps_the_invariants_and_can_be_taken_back(problem, seed, ke
         swap(state, rng)
         state.check()
         fill(state, rng)
+        state.check()
+        trade(state)
         state.check()
         if not kept:
             undo(state.table, state.log)
@@ -118,6 +124,32 @@ def test_no_more_sheets_stay_open_than_are_at_hand(problem, seed):
     fill(state, rng)
     state.check()
     assert (state.table[USED, :kinds] <= at_hand).all()
+
+
+@given(problems(), st.integers(1, 2**31))
+@settings(max_examples=40, deadline=None)
+def test_trading_down_keeps_all_items_and_never_costs_more(problem, seed):
+    state, rng = State.of(reduced_or_skip(problem)), np.array([seed])
+    fill(state, rng)
+    costs, missing = state.reduced.bin_cost, int(state.table[HEAD, MISSING])
+    cost = open_cost(state.table, costs)
+    trade(state)
+    state.check()
+    assert open_cost(state.table, costs) <= cost
+    assert state.table[HEAD, MISSING] == missing
+    used = state.table[USED, : len(costs)]
+    assert (used <= np.where(state.kinds[2] < 0, used, state.kinds[2])).all()
+
+
+def test_a_sheet_is_traded_for_the_cheapest_that_holds_its_items():
+    # 6 x 6 costs less than 5 x 5 here; 4 x 9 is cheaper still and does not hold the item
+    stock = [(10, 10, 100, -1), (5, 5, 25, -1), (6, 6, 20, -1), (4, 9, 10, -1)]
+    for seed in range(1, 9):
+        state, rng = State.of(reduced_of([(5, 5, 1, False)], stock)), np.array([seed])
+        fill(state, rng)
+        trade(state)
+        state.check()
+        assert state.table[USED, :4].tolist() == [0, 0, 1, 0]
 
 
 def test_an_item_that_fills_the_sheet_leaves_nothing():
