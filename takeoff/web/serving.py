@@ -91,7 +91,7 @@ def serve(
 def secret_in(folder: Path) -> str:
     """What sessions are signed with, kept in a folder so that they outlast a restart.
 
-    Only the user himself may read the file; where the folder cannot be written, sessions end with
+    Only the user himself may read the file; where it cannot be read or written, sessions end with
     the process.
     """
     file = folder / KEY_FILE
@@ -103,7 +103,10 @@ def secret_in(folder: Path) -> str:
         pass
     except OSError:
         return secrets.token_urlsafe(48)
-    return file.read_text(encoding="ascii").strip() or secrets.token_urlsafe(48)
+    try:
+        return file.read_text(encoding="ascii").strip() or secrets.token_urlsafe(48)
+    except (OSError, UnicodeDecodeError):
+        return secrets.token_urlsafe(48)
 
 
 def _listening(host: str, port: int) -> socket.socket:

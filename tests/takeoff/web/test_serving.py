@@ -40,3 +40,12 @@ def test_a_folder_that_cannot_be_made_gives_another_secret_each_time(tmp_path: P
     (tmp_path / "file").write_text("")
     below = tmp_path / "file" / "folder"
     assert serving.secret_in(below) != serving.secret_in(below)
+
+
+def test_a_secret_that_cannot_be_read_gives_another_each_time(tmp_path: Path) -> None:
+    file = tmp_path / serving.KEY_FILE
+    file.write_bytes(b"\xff\xfe")
+    assert len(serving.secret_in(tmp_path)) > 40
+    file.unlink()
+    file.mkdir()
+    assert serving.secret_in(tmp_path) != serving.secret_in(tmp_path)
