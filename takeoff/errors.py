@@ -122,6 +122,11 @@ def one_line(text: str) -> str:
     return " ".join(text.split())
 
 
+def printable(text: str) -> str:
+    """The text without what a terminal would obey instead of showing it."""
+    return "".join(letter for letter in text if letter.isprintable() or letter == "\n")
+
+
 def shortened(value: object) -> str:
     """The value on one line, cut short where it is very long; "a blank" for nothing."""
     text = one_line(str(value))

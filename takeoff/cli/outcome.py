@@ -39,7 +39,9 @@ def stoppable(command: Callable[_Arguments, None]) -> Callable[_Arguments, None]
 
 def complain(error: TakeoffError) -> None:
     """The message of an error, one line a fault."""
-    told = str(error).splitlines()
+    from takeoff.errors import printable  # noqa: PLC0415 - slow to load
+
+    told = printable(str(error)).splitlines()
     for line in told[: MOST_FAULTS + 1]:
         typer.echo(line, err=True)
     if len(told) > MOST_FAULTS + 1:

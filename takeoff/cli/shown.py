@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Literal
 
 import typer
 
+from takeoff.errors import printable
+
 if TYPE_CHECKING:
     from takeoff.stockroom import Step
 
@@ -32,13 +34,13 @@ def show_table(
         justify: Literal["left", "right"] = "right" if right else "left"
         table.add_column(titles[place], justify=justify, overflow="fold")
     for line in lines:
-        table.add_row(*(Text(line[place]) for place in shown))
+        table.add_row(*(Text(printable(line[place])) for place in shown))
     Console().print(table)
 
 
 def tell_step(step: Step) -> None:
     """Say what was done, under which number, and what it put on the rack."""
-    typer.echo(f"{told_step(step)}.")
+    typer.echo(printable(f"{told_step(step)}."))
 
 
 def told_step(step: Step) -> str:

@@ -254,3 +254,15 @@ def test_the_demo_s_rack_saves_a_third_of_what_the_demo_job_buys(
     # 445.45 and 295.85 where the search has its two seconds for itself
     assert bought["without"] >= 400
     assert bought["with"] <= 330
+
+
+def test_what_a_terminal_would_obey_is_not_sent_to_it(command: Command, own_room: Path) -> None:
+    orders = "bay \x1b[2J\x1b]0;x\x07 3"
+    assert command("rack", "add", "galv", 26, 10, 20, "--place", orders).code == 0
+    shown = command("rack", "list")
+    assert "\x1b" not in shown.out
+    assert "\x07" not in shown.out
+    assert "bay [2J" in shown.out
+    refused = command("rack", "add", "galv\x1b[2J", 26, 10, 20)
+    assert refused.code == 2
+    assert "\x1b" not in refused.err

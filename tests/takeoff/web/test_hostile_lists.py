@@ -48,6 +48,16 @@ def cell(place: str, words: str) -> str:
     return f'<c r="{place}" t="inlineStr"><is><t>{words}</t></is></c>'
 
 
+SHARED = '<c t="s"><v>0</v></c>'
+"""A cell that tells the first of the shared texts."""
+
+
+def shared(words: str, before: str = "") -> dict[str, bytes]:
+    """The part of a workbook with one shared text."""
+    texts = f'{before}<sst xmlns="{BOOK}"><si><t>{words}</t></si></sst>'
+    return {"xl/sharedStrings.xml": texts.encode()}
+
+
 def packed(**parts: bytes) -> bytes:
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
@@ -96,6 +106,20 @@ REFUSED: dict[str, Callable[[], bytes]] = {
     "a cell without a place": lambda: workbook(rows(f"<row>{cell('!!', 'x')}</row>")),
     "a billion laughs": lambda: workbook(
         rows(f'<row r="1">{cell("A1", "&a9;")}</row>', f"{LAUGHS}]>")
+    ),
+    "a shared text of 10 MB that ten thousand cells tell": lambda: workbook(
+        rows(f"<row>{SHARED * 150}</row>" * 70),
+        shared("x" * 10_000_000),
+    ),
+    "a shared text that is not there": lambda: workbook(
+        rows('<row r="1"><c r="A1" t="s"><v>99999999999</v></c></row>')
+    ),
+    "a billion laughs among the shared texts": lambda: workbook(
+        rows(f'<row r="1">{SHARED}</row>'), shared("&a9;", f"{LAUGHS}]>")
+    ),
+    "styles of elsewhere": lambda: workbook(
+        rows(f'<row r="1">{cell("A1", "x")}</row>'),
+        {"xl/styles.xml": f'{OUTSIDE}<styleSheet xmlns="{BOOK}">&f;</styleSheet>'.encode()},
     ),
     "a file from outside": lambda: workbook(rows(f'<row r="1">{cell("A1", "&f;")}</row>', OUTSIDE)),
     "XML ten thousand deep": lambda: workbook(rows("<row>" * 10_000)),

@@ -1,25 +1,13 @@
 """Requests that mean harm, or come from a broken program: refused in a sentence."""
 
-import socket
-import time
-from collections.abc import Iterator
-from contextlib import suppress
-from urllib.parse import urlsplit
-
 import pytest
-from starlette.testclient import TestClient
 
-from takeoff.web import guard
-from takeoff.web.app import build
-from takeoff.web.asking import MOST_FIELDS, MOST_LETTERS, TOKEN
+from takeoff.web.asking import MOST_FIELDS, MOST_LETTERS
 from takeoff.web.desk import Desk
-from takeoff.web.door import WORK_WEEK
 from takeoff.web.guard import MOST_TYPED
 
-from .conftest import HOME, Visitor, inputs
-from .desks import desk_in
+from .conftest import Visitor
 from .jobs_kept import DUCT, cells, kept
-from .serving import serving
 
 TYPED = "application/x-www-form-urlencoded"
 
@@ -136,37 +124,6 @@ def test_texts_as_the_name_of_a_job(visitor: Visitor, desk: Desk, words: str) ->
     for head in desk.jobs.all():
         sent = visitor.get(f"/jobs/{head.id}/job.csv").headers
         assert "x=1" not in sent.get("set-cookie", "")
-
-
-TOKEN_LIKE = {"a list": "x", "nothing": "", "letters beyond ASCII": "é" * 32, "long": "x" * 10_000}
-
-
-@pytest.mark.parametrize("token", TOKEN_LIKE.values(), ids=TOKEN_LIKE)
-def test_tokens_that_are_none(visitor: Visitor, desk: Desk, token: str) -> None:
-    visitor.get("/jobs")
-    assert visitor.client.post("/jobs", data={"name": "x", TOKEN: token}).status_code == 403
-    sent = visitor.client.post(
-        "/jobs", data={"name": "x"}, headers={"X-CSRF-Token": token.encode()}
-    )  # type: ignore[dict-item]
-    assert sent.status_code == 403
-    assert not desk.jobs.all()
-
-
-COOKIES = {
-    "nothing": "",
-    "no signature": "eyJfY3NyZiI6ICJ4In0=",
-    "the signature of another": "eyJfY3NyZiI6ICJ4In0=.aaaaaa.bbbbbbbbbbbbbbbbbbbbbbbbbbb",
-    "dots": "." * 50,
-    "beyond ASCII": "\u00e9\u00ff",
-    "long": "A" * 7000,
-    "null": "null",
-}
-
-
-@pytest.mark.parametrize("cookie", COOKIES.values(), ids=COOKIES)
-def test_cookies_that_are_not_ours(visitor: Visitor, cookie: str) -> None:
-    raw = {"Cookie": f"blankwright={cookie}".encode("latin-1")}
-    assert visitor.client.get("/jobs", headers=raw).status_code == 200  # type: ignore[arg-type]
 
 
 def parts(*each: str, boundary: str = "b") -> bytes:
@@ -295,108 +252,3 @@ def test_methods(visitor: Visitor, desk: Desk, method: str) -> None:
     page = visitor.client.request(method, f"/jobs/{job.id}", headers={"X-CSRF-Token": "x"})
     assert page.status_code in (403, 405)
     assert desk.jobs.get(job.id) == job
-
-
-def test_a_form_that_stops_halfway(address: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(guard, "SLOWEST", 0.2)
-    head = "POST /jobs HTTP/1.1\r\nHost: localhost\r\nContent-Length: 100\r\n"
-    told = raw(address, f"{head}Content-Type: {TYPED}\r\n\r\nname=".encode())
-    assert told.startswith(b"HTTP/1.1 408")
-
-
-def test_a_form_that_drips(address: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(guard, "LONGEST", 0.5)
-    head = "POST /jobs HTTP/1.1\r\nHost: localhost\r\nContent-Length: 100000\r\n"
-    place = urlsplit(address)
-    with socket.create_connection((place.hostname or "", place.port or 0), 5) as line:
-        line.sendall(f"{head}Content-Type: {TYPED}\r\n\r\n".encode())
-        with suppress(BrokenPipeError, ConnectionResetError):
-            for _ in range(100):
-                line.sendall(b"a")
-                time.sleep(0.02)
-        assert line.recv(100).startswith(b"HTTP/1.1 408")
-
-
-def test_a_token_of_another_session(visitor: Visitor, desk: Desk) -> None:
-    with TestClient(build(desk, "a secret of the tests"), HOME) as other:
-        theirs = inputs(other.get("/jobs").text)[TOKEN]
-    visitor.get("/jobs")
-    assert visitor.client.post("/jobs", data={"name": "x", TOKEN: theirs}).status_code == 403
-    assert not desk.jobs.all()
-
-
-def test_a_session_that_another_secret_signed_or_that_is_old(
-    visitor: Visitor, desk: Desk, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    with TestClient(build(desk, "a guessed secret"), HOME) as forger:
-        forged = inputs(forger.get("/jobs").text)[TOKEN]
-        visitor.client.cookies.update(forger.cookies)
-    assert visitor.client.post("/jobs", data={"name": "x", TOKEN: forged}).status_code == 403
-    visitor.client.cookies.clear()
-    token = visitor.token()
-    sent = {"name": "in time", TOKEN: token}
-    assert visitor.client.post("/jobs", data=sent).status_code == 200
-    late = time.time() + WORK_WEEK + 60
-    monkeypatch.setattr(time, "time", lambda: late)
-    assert visitor.client.post("/jobs", data=sent).status_code == 403
-    assert [head.name for head in desk.jobs.all()] == ["in time"]
-
-
-@pytest.fixture(scope="module")
-def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    with (
-        desk_in(tmp_path_factory.mktemp("served")) as desk,
-        serving(build(desk, "a secret of the tests")) as served,
-    ):
-        yield served
-
-
-def raw(address: str, data: bytes) -> bytes:
-    """What a served application answers to bytes as they are."""
-    place = urlsplit(address)
-    with socket.create_connection((place.hostname or "", place.port or 0), 3) as line:
-        line.sendall(data)
-        told = b""
-        # a line that was put down while there was more to read answers with a reset
-        with suppress(TimeoutError, ConnectionResetError):
-            while more := line.recv(65536):
-                told += more
-    return told
-
-
-RAW = {
-    "no request at all": b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03",
-    "an address of 100 kB": b"GET /" + b"a" * 100_000 + b" HTTP/1.1\r\nHost: localhost\r\n\r\n",
-    "a heading of 100 kB": b"GET / HTTP/1.1\r\nHost: localhost\r\nX: "
-    + b"a" * 100_000
-    + b"\r\n\r\n",
-    "ten thousand headings": b"GET / HTTP/1.1\r\nHost: localhost\r\n"
-    + b"X: y\r\n" * 20_000
-    + b"\r\n",
-    "a foreign place as the path": b"GET //evil.example/jobs HTTP/1.1\r\nHost: localhost\r\n\r\n",
-    "the same with a slash behind": b"GET //evil.example/jobs/ HTTP/1.1\r\nHost: localhost\r\n\r\n",
-    "no host": b"GET /jobs HTTP/1.1\r\n\r\n",
-    "two hosts": b"GET /jobs HTTP/1.1\r\nHost: localhost\r\nHost: evil.example\r\n\r\n",
-    "a foreign host": b"GET /jobs HTTP/1.1\r\nHost: evil.example\r\n\r\n",
-    "a zero byte in a heading": b"GET /jobs HTTP/1.1\r\nHost: localhost\r\nX: a\0b\r\n\r\n",
-    "two lengths": b"POST /jobs HTTP/1.1\r\nHost: localhost\r\nContent-Length: 3\r\n"
-    b"Content-Length: 4\r\n\r\nabcd",
-    "a negative length": b"POST /jobs HTTP/1.1\r\nHost: localhost\r\nContent-Length: -1\r\n\r\n",
-    "a length of a gigabyte": b"POST /jobs HTTP/1.1\r\nHost: localhost\r\n"
-    b"Content-Length: 1000000000\r\n\r\nname=x",
-    "chunks of a false size": b"POST /jobs HTTP/1.1\r\nHost: localhost\r\n"
-    b"Transfer-Encoding: chunked\r\n\r\nzz\r\nabc\r\n0\r\n\r\n",
-    "a request within a request": b"POST /jobs HTTP/1.1\r\nHost: localhost\r\nContent-Length: 5\r\n"
-    b"Transfer-Encoding: chunked\r\n\r\n0\r\n\r\nGET /x HTTP/1.1\r\nHost: evil.example\r\n\r\n",
-    "a whole address as the path": b"GET http://evil.example/jobs HTTP/1.1\r\n"
-    b"Host: evil.example\r\n\r\n",
-}
-
-
-@pytest.mark.parametrize("data", RAW.values(), ids=RAW)
-def test_bytes_on_the_line(address: str, data: bytes) -> None:
-    told = raw(address, data)
-    assert told[:10] in (b"HTTP/1.1 4", b""), told[:200]
-    assert b"Traceback" not in told
-    sound = b"GET /jobs HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n"
-    assert raw(address, sound).startswith(b"HTTP/1.1 200")
