@@ -41,7 +41,8 @@ MOST_LETTERS = 20_000
 MOST_NUMBER = 2**31 - 1
 """Of a number in an address: what every database can look for."""
 
-_COMMANDS = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]")
+_COMMANDS = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
+"""What a terminal obeys, and what turns the rest of a line around."""
 
 
 @dataclass(frozen=True)
@@ -149,7 +150,7 @@ def _is_text(value: object) -> bool:
 
 
 def _printing(value: UploadFile | str) -> UploadFile | str:
-    """What was filled in without characters that do not print, which a terminal might obey."""
+    """What was filled in without characters that are no part of a text but act on it."""
     return _COMMANDS.sub("", value) if isinstance(value, str) else value
 
 

@@ -12,7 +12,7 @@ from .test_hostile_requests import TEXTS
 
 OFFCUT = {"material": "galvanized", "gauge": "26", "width": "17 1/2", "length": "23", "qty": "1"}
 SHEET = {**OFFCUT, "stock": "4 x 8", "cost": "36"}
-DANGER = ("<script>alert", "<img src=x", "\x1b", "Traceback")
+DANGER = ("<script>alert", "<img src=x", "\x1b", "\u202e", "Traceback")
 
 NUMBERS = {
     "a fraction over nothing": "1/0",
