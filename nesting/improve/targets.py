@@ -10,7 +10,8 @@ from nesting.reduce import Reduced
 from nesting.stock_sets import stock_sets
 
 MOST_SETS = 200_000
-MANY = 14  # items on a sheet
+MANY = 14  # items on a sheet: how full it gets no longer depends on its sides
+FEW = 5  # sheets: all choices of them can be tried
 FIRST = 0.5  # part of the way from the best cost to the cheapest choice, before anything is known
 STEP = 0.003  # of the cost: how much shyer a failure makes
 WINDOW = 0.3  # of the saving aimed at: choices this much dearer than the aim will do
@@ -40,11 +41,11 @@ class Targets:
         """Give all choices from the bound to the limit.
 
         Returns:
-            None where they are too many; and where sheets hold so few items that sizes which suit
-            the items matter more than their area.
+            None where they are too many; and where many sheets hold so few items that sizes which
+            suit the items matter more than their area.
         """
-        few = reduced.demand.sum() < MANY * len(best.stock)
-        if few or len(reduced.bin_cost) == 1 or not (reduced.bin_cost > 0).all():
+        suited = len(best.stock) > FEW and reduced.demand.sum() < MANY * len(best.stock)
+        if suited or len(reduced.bin_cost) == 1 or not (reduced.bin_cost > 0).all():
             return None
         sets = stock_sets(reduced, bound, limit, MOST_SETS)
         return None if sets is None else Targets(reduced, sets, rng)

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from nesting.budget import Budget
 from nesting.improve.search import improve
-from nesting.improve.targets import MANY, Targets
+from nesting.improve.targets import FEW, MANY, Targets
 from nesting.layouts import Layouts
 from tests.nesting.improve.arrays import reduced_of
 
@@ -49,11 +49,14 @@ def test_full_sheets_are_aimed_at_by_what_they_held():
     assert max(costs) <= 900
 
 
-def test_sheets_of_few_items_are_not_chosen_by_area():
-    sheets = np.zeros(1 + int(MIXED.demand.sum()) // MANY, dtype=np.int64)
+@pytest.mark.parametrize(("sheets", "chosen"), [(FEW, True), (FEW + 1, False)])
+def test_many_sheets_of_few_items_are_not_chosen_by_area(sheets, chosen):
+    assert MIXED.demand.sum() < MANY * FEW
     none = np.zeros(0, dtype=np.int64)
-    best = Layouts(sheets, none, none, none, none, none.astype(np.bool_))
-    assert Targets.of(MIXED, best, 0.0, 1000.0, np.random.default_rng(0)) is None
+    stock = np.zeros(sheets, dtype=np.int64)
+    best = Layouts(stock, none, none, none, none, none.astype(np.bool_))
+    found = Targets.of(MIXED, best, 0.0, 1000.0, np.random.default_rng(0))
+    assert (found is not None) is chosen
 
 
 @pytest.mark.parametrize("threads", [1, 2])
