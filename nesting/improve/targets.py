@@ -10,8 +10,9 @@ from nesting.reduce import Reduced
 from nesting.stock_sets import stock_sets
 
 MOST_SETS = 200_000
-MANY = 14  # items on a sheet: how full it gets no longer depends on its sides
 FEW = 5  # sheets: all choices of them can be tried
+MANY = 14  # items on a sheet from which its area matters more than its sides
+SOME = 8  # the same where the sheets are few
 FIRST = 0.5  # part of the way from the best cost to the cheapest choice, before anything is known
 STEP = 0.003  # of the cost: how much shyer a failure makes
 WINDOW = 0.3  # of the saving aimed at: choices this much dearer than the aim will do
@@ -41,10 +42,11 @@ class Targets:
         """Give all choices from the bound to the limit.
 
         Returns:
-            None where they are too many; and where many sheets hold so few items that sizes which
-            suit the items matter more than their area.
+            None where they are too many; and where sheets hold so few items that sizes which suit
+            the items matter more than their area.
         """
-        suited = len(best.stock) > FEW and reduced.demand.sum() < MANY * len(best.stock)
+        sheets = len(best.stock)
+        suited = reduced.demand.sum() < (SOME if sheets <= FEW else MANY) * sheets
         if suited or len(reduced.bin_cost) == 1 or not (reduced.bin_cost > 0).all():
             return None
         sets = stock_sets(reduced, bound, limit, MOST_SETS)

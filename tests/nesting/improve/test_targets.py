@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from nesting.budget import Budget
 from nesting.improve.search import improve
-from nesting.improve.targets import FEW, MANY, Targets
+from nesting.improve.targets import FEW, MANY, SOME, Targets
 from nesting.layouts import Layouts
 from tests.nesting.improve.arrays import reduced_of
 
@@ -49,13 +49,21 @@ def test_full_sheets_are_aimed_at_by_what_they_held():
     assert max(costs) <= 900
 
 
-@pytest.mark.parametrize(("sheets", "chosen"), [(FEW, True), (FEW + 1, False)])
-def test_many_sheets_of_few_items_are_not_chosen_by_area(sheets, chosen):
-    assert MIXED.demand.sum() < MANY * FEW
+@pytest.mark.parametrize(
+    ("items", "sheets", "chosen"),
+    [
+        (SOME * FEW, FEW, True),
+        (SOME * FEW - 1, FEW, False),
+        (MANY * (FEW + 1), FEW + 1, True),
+        (MANY * (FEW + 1) - 1, FEW + 1, False),
+    ],
+)
+def test_sheets_of_few_items_are_not_chosen_by_area(items, sheets, chosen):
+    asked = reduced_of([(3, 4, items, False)], STOCK)
     none = np.zeros(0, dtype=np.int64)
     stock = np.zeros(sheets, dtype=np.int64)
     best = Layouts(stock, none, none, none, none, none.astype(np.bool_))
-    found = Targets.of(MIXED, best, 0.0, 1000.0, np.random.default_rng(0))
+    found = Targets.of(asked, best, 0.0, 1000.0, np.random.default_rng(0))
     assert (found is not None) is chosen
 
 
