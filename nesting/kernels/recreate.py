@@ -19,11 +19,11 @@ from nesting.kernels.table import (
     MLIST,
     NONE,
     POS,
-    USED,
     Floats,
     Ints,
     add_missing,
     draw,
+    is_at_hand,
     is_full,
     log_is_long,
 )
@@ -39,8 +39,7 @@ def choose_kind(
     left = limit - open_cost(s, kinds_cost)
     chosen, seen = NONE, 0
     for kind in range(kinds_cost.size):
-        at_hand = kinds[2, kind] < 0 or s[USED, kind] < kinds[2, kind]
-        if not at_hand or kinds_cost[kind] > left:
+        if not is_at_hand(s, kinds, kind) or kinds_cost[kind] > left:
             continue
         if fits(w, h, turn, kinds[0, kind], kinds[1, kind]):
             if s[HEAD, LIMITED] and not may_open(s, w, h, turn, kinds[0, kind], kinds[1, kind]):

@@ -23,6 +23,7 @@ from nesting.kernels.table import (
     Ints,
     W,
     draw,
+    is_at_hand,
     put,
 )
 
@@ -55,8 +56,7 @@ def cheapest_kind(s: Ints, at: int, kinds: Ints, kinds_cost: Floats) -> int:
     w, h = needed(s, s[SROOT, at])
     best = s[SKIND, at]
     for kind in range(kinds_cost.size):
-        at_hand = kinds[2, kind] < 0 or s[USED, kind] < kinds[2, kind]
-        cheaper = at_hand and kinds_cost[kind] < kinds_cost[best]
+        cheaper = kinds_cost[kind] < kinds_cost[best] and is_at_hand(s, kinds, kind)
         if cheaper and w <= kinds[0, kind] and h <= kinds[1, kind]:
             best = kind
     return int(best)
@@ -79,8 +79,7 @@ def other_kind(s: Ints, rng: Ints, at: int, kinds: Ints, kinds_cost: Floats, lim
     left = limit - open_cost(s, kinds_cost) + kinds_cost[old]
     chosen, seen = NONE, 0
     for kind in range(kinds_cost.size):
-        at_hand = kinds[2, kind] < 0 or s[USED, kind] < kinds[2, kind]
-        if kind == old or not at_hand or kinds_cost[kind] > left:
+        if kind == old or not is_at_hand(s, kinds, kind) or kinds_cost[kind] > left:
             continue
         if w <= kinds[0, kind] and h <= kinds[1, kind]:
             seen += 1

@@ -71,6 +71,12 @@ def put(s: Ints, log: Ints, column: int, row: int, value: int) -> None:
 
 
 @njit(cache=True, nogil=True)
+def is_at_hand(s: Ints, kinds: Ints, kind: int) -> bool:
+    """Tell whether another sheet of a kind of stock may be opened."""
+    return bool(kinds[2, kind] < 0 or s[USED, kind] < kinds[2, kind])
+
+
+@njit(cache=True, nogil=True)
 def undo(s: Ints, log: Ints) -> None:
     """Take back every write since the log was last cleared."""
     at = log[0]
