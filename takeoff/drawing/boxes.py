@@ -25,7 +25,9 @@ def label_box(label: Label, centre: Spot, scale: float) -> Box:
 
 def meet(a: Box, b: Box) -> bool:
     """Whether two boxes share room."""
-    return all(a[0][way] < b[1][way] and b[0][way] < a[1][way] for way in (0, 1))
+    (a_left, a_low), (a_right, a_high) = a
+    (b_left, b_low), (b_right, b_high) = b
+    return a_left < b_right and b_left < a_right and a_low < b_high and b_low < a_high
 
 
 def inside(box: Box, around: Box) -> bool:

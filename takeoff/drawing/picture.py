@@ -15,6 +15,7 @@ from takeoff.pattern.fold import Corners, fold, placement
 from takeoff.pattern.space import newell
 
 from . import theme
+from .boxes import Box, box_of, meet
 from .polygons import Polygon, convex_parts, overlap
 from .primitives import Area, Drawing, Pen, Spot
 
@@ -31,9 +32,6 @@ _EVEN = 1e-6
 
 SMALLEST = 0.01
 """Inches; a picture is never drawn larger than as if it were this size."""
-
-_Box = tuple[float, float, float, float]
-"""Left, low, right and high on the picture."""
 
 
 @dataclass(frozen=True)
@@ -57,8 +55,8 @@ class _Face:
     pen: Pen
 
     @cached_property
-    def box(self) -> _Box:
-        return _box(self.points)
+    def box(self) -> Box:
+        return box_of(self.points)
 
     @cached_property
     def plane(self) -> tuple[float, float, float]:
@@ -68,9 +66,9 @@ class _Face:
         return float(a), float(b), float(c)
 
     @cached_property
-    def parts(self) -> list[tuple[Polygon, _Box]]:
+    def parts(self) -> list[tuple[Polygon, Box]]:
         """The outline in convex parts, each with its box."""
-        return [(part, _box(part)) for part in convex_parts(self.points)]
+        return [(part, box_of(part)) for part in convex_parts(self.points)]
 
     def depth(self, at: Spot) -> float:
         a, b, c = self.plane
@@ -85,8 +83,7 @@ def folded_picture(pieces: Sequence[Piece], room: Spot, title: str) -> Drawing:
     several = len(pieces) > 1
     faces = [face for piece in pieces for face in _faces(piece, several)]
     items = tuple(_drawn(_back_to_front(faces)))
-    low = min(face.box[0] for face in faces), min(face.box[1] for face in faces)
-    high = max(face.box[2] for face in faces), max(face.box[3] for face in faces)
+    low, high = box_of([corner for face in faces for corner in face.box])
     wide, tall = max(high[0] - low[0], SMALLEST), max(high[1] - low[1], SMALLEST)
     scale = min((room[0] - 4) / wide, (room[1] - 4) / tall)
     edge = 2 / scale
@@ -174,27 +171,18 @@ def _back_to_front(faces: Sequence[_Face]) -> list[_Face]:
 
 def _nearer(a: _Face, b: _Face) -> float:
     """Above 0 where `a` hides a part of `b`, below 0 the other way, 0 where neither does."""
-    if _apart(a.box, b.box):
+    if not meet(a.box, b.box):
         return 0.0
     common = [
         spot
         for one, of_one in a.parts
         for other, of_other in b.parts
-        if not _apart(of_one, of_other)
+        if meet(of_one, of_other)
         for spot in overlap(one, other)
     ]
     gaps = [a.depth(spot) - b.depth(spot) for spot in common]
     furthest = max(gaps, key=abs, default=0.0)
     return furthest if abs(furthest) > _EVEN else 0.0
-
-
-def _box(points: Polygon) -> _Box:
-    xs, ys = zip(*points, strict=True)
-    return min(xs), min(ys), max(xs), max(ys)
-
-
-def _apart(a: _Box, b: _Box) -> bool:
-    return a[0] >= b[2] or b[0] >= a[2] or a[1] >= b[3] or b[1] >= a[3]
 
 
 def _drawn(faces: Iterable[_Face]) -> Iterator[Area]:

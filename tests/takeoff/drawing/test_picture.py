@@ -32,7 +32,7 @@ def test_the_nearest_face_is_painted_last_wherever_one_looks(kind: str) -> None:
     spots = random.Random(1)
     wrong = 0
     for face in painted:
-        left, low, right, high = face.box
+        (left, low), (right, high) = face.box
         for _ in range(LOOKS // 10):
             at = spots.uniform(left, right), spots.uniform(low, high)
             hit = [place for place, shape in enumerate(shapes) if _well_inside(shape, at)]
