@@ -31,6 +31,11 @@ class PlanState(StrEnum):
     CUT = "cut"
     RELEASED = "released"
 
+    @property
+    def told(self) -> str:
+        """For a person: what a plan commits is reserved for it."""
+        return "reserved" if self is PlanState.COMMITTED else str(self)
+
 
 class Progress(StrEnum):
     """How far the making of a plan has come."""

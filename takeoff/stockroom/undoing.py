@@ -97,13 +97,9 @@ def _plan_back(connection: sa.Connection, step: Step) -> PlanTurn | None:
     if later is not None:
         raise CannotUndo(
             f'step {step.number} cannot be undone: plan "{row.name}" went on with step {later} '
-            f"and is {_told(PlanState(row.state))} by now."
+            f"and is {PlanState(row.state).told} by now."
         )
     return PlanTurn(row.id, PlanState(row.state), PlanState(row.plan_before))
-
-
-def _told(state: PlanState) -> str:
-    return "reserved" if state is PlanState.COMMITTED else str(state)
 
 
 def _in_sheets(connection: sa.Connection, moved: Sequence[_Row]) -> Iterator[str]:

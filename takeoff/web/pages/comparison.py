@@ -64,7 +64,7 @@ def start(ask: Ask) -> Response:
     if wrong:
         return _form(ask, job, wanted, {"seconds": wrong})
     shop = ask.shop
-    found = ready(job, ask.desk.reading(job, ask.shop))
+    found = ready(job, ask.desk.reading(job, shop))
     if found.job is None or found.faults:
         return _form(ask, job, wanted, faults=found.faults)
     supply = Supply(shop.stock, None, {})
@@ -112,7 +112,7 @@ def _form(
 ) -> Response:
     shop = ask.shop
     wrong = wrong or {}
-    found = ready(job, ask.desk.reading(job, ask.shop)).job
+    found = ready(job, ask.desk.reading(job, shop)).job
     others = FormField(
         name="others",
         label="Other sheet sizes",

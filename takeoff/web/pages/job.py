@@ -77,7 +77,7 @@ def check(ask: Ask) -> Response:
     """What cannot be made, does not join, or is advised against; for a part of the job's page."""
     job = ask.desk.jobs.get(ask.number("job"))
     shop = ask.shop
-    read = ask.desk.reading(job, ask.shop)
+    read = ask.desk.reading(job, shop)
     faults: Sequence[Fault] = ()
     said: tuple[str, ...] = ()
     uncut: tuple[str, ...] = ()

@@ -50,7 +50,7 @@ def start(ask: Ask) -> Response:
     if wrong:
         return _form(ask, job, ask.text("seconds"), wrong, draw=draw, status=422)
     shop = ask.shop
-    found = ready(job, ask.desk.reading(job, ask.shop))
+    found = ready(job, ask.desk.reading(job, shop))
     if found.job is None or found.faults:
         return _form(ask, job, ask.text("seconds"), faults=found.faults, draw=draw, status=422)
     taken = withdrawal(ask.desk.room, draw) if draw is not Draw.NOTHING else None

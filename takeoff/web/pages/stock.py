@@ -64,8 +64,8 @@ def count(ask: Ask) -> Response:
     seen = replace(kind, on_hand=int(was) if _is_count(was) else -1)
     try:
         ask.desk.room.sheets.count(key, int(counted), ask.text("note"), seen)
-    except NotAsSeen as error:
-        now = getattr(error.now, "on_hand", "")
+    except NotAsSeen:
+        now = ask.desk.room.sheets.get(key).on_hand
         told = f"Someone else changed the number meanwhile: {now} by now. Keep it again "
         return _one(ask, key, {"counted": f"{told}if yours is right."}, 409)
     except RoomRefusal as error:
