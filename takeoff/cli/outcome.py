@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
-from typing import TYPE_CHECKING, ParamSpec
+from typing import ParamSpec
 
 import typer
 
-if TYPE_CHECKING:
-    from takeoff.errors import TakeoffError
+from takeoff.errors import TakeoffError, printable
 
 LEFT_OVER = 1
 """The plan is written, but the stock ran out before every blank was placed."""
@@ -39,8 +38,6 @@ def stoppable(command: Callable[_Arguments, None]) -> Callable[_Arguments, None]
 
 def complain(error: TakeoffError) -> None:
     """The message of an error, one line a fault."""
-    from takeoff.errors import printable  # noqa: PLC0415 - slow to load
-
     told = printable(str(error)).splitlines()
     for line in told[: MOST_FAULTS + 1]:
         typer.echo(line, err=True)

@@ -11,6 +11,7 @@ from pydantic import Field
 
 from takeoff.lengths import Length, show_with_unit
 from takeoff.pattern.edging import Edging
+from takeoff.plural import many
 
 from ._circle import Curve, divisions
 from ._fields import FirstEnd, InsideDiameter, LastEnd, Name, two_ends
@@ -211,7 +212,7 @@ class GoredElbow(Fitting):
 
     def _note(self, shop: Shop) -> str:
         count = self.joints + 1
-        whole = f"{count - 2} whole gore{'s' if count > 3 else ''} and " if count > 2 else ""
+        whole = f"{many(count - 2, 'whole gore')} and " if count > 2 else ""
         return (
             f"{count} pieces: {whole}two end gores, cut at {self._mitre().degrees:g} degrees; "
             f"centreline radius {show_with_unit(self.radius, shop.profile.unit)}."

@@ -11,7 +11,7 @@ import re
 from datetime import date, time, timedelta
 from decimal import Decimal
 
-from takeoff.errors import one_line
+from takeoff.errors import one_line, printable
 from takeoff.lengths import FLOAT_DIGITS
 
 _FORMULA = re.compile(r"'*(?:[=+@＝＋＠－]|-(?![\d ./]*$))")
@@ -62,8 +62,7 @@ def unguarded(words: str) -> str:
 
 
 def _printable(words: str) -> str:
-    kept = "".join(char for char in one_line(words) if char.isprintable())
-    return one_line(kept)
+    return one_line(printable(one_line(words)))
 
 
 def _decimal(number: float) -> str:

@@ -6,6 +6,7 @@ import hashlib
 
 from starlette.responses import Response
 
+from takeoff.plural import many
 from takeoff.stockroom import NotThere
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.pages import comparison, result
@@ -78,8 +79,7 @@ def _live(ask: Ask, run: Run) -> Response:
 def _words(moment: Moment) -> tuple[str, str]:
     """What is being done, and what is found so far."""
     if moment.progress is None:
-        before = "1 other" if moment.ahead == 1 else f"{moment.ahead} others"
-        return f"Waiting for {before}." if moment.ahead else "Starting.", ""
+        return f"Waiting for {many(moment.ahead, 'other')}." if moment.ahead else "Starting.", ""
     doing, found = moment.progress.doing, moment.progress.found
     if moment.stopping:
         doing = f"Taking what is found. {doing}"
