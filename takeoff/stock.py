@@ -8,7 +8,7 @@ as needed.
 from __future__ import annotations
 
 import csv
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from importlib.resources import files
@@ -21,6 +21,7 @@ from takeoff.errors import Fault, StockFault
 from takeoff.materials import (
     MATERIALS,
     SQUARE_INCHES_IN_A_SQUARE_FOOT,
+    SheetMetal,
     gauges,
     material,
     sheet,
@@ -94,6 +95,21 @@ def price(metal: str, gauge: int, width: Fraction, length: Fraction, profile: Pr
     """Cost of a sheet (sides in inches) by its weight and the price per pound, to the cent."""
     pounds = width * length / SQUARE_INCHES_IN_A_SQUARE_FOOT * sheet(metal, gauge).weight
     return round(float(pounds) * profile.prices.per_lb[material(metal)], 2)
+
+
+def as_new(
+    metal: SheetMetal, area: Fraction, sheets: Sequence[StockItem], profile: Profile
+) -> float:
+    """What an area (in2) of a metal costs as a share of the sheet that is cheapest for its area.
+
+    Args:
+        metal: material and gauge.
+        area: in2.
+        sheets: of that metal and gauge, to buy; none: by weight.
+        profile: for the price per pound.
+    """
+    new = [item.cost / float(item.width * item.length) * float(area) for item in sheets]
+    return min(new) if new else price(metal.material, metal.gauge, area, Fraction(1), profile)
 
 
 def standard(profile: Profile) -> StockList:

@@ -20,7 +20,7 @@ from takeoff.jobs.job import Job
 from takeoff.lengths import to_grid
 from takeoff.materials import SheetMetal
 from takeoff.settings import Profile
-from takeoff.stock import StockItem, price
+from takeoff.stock import StockItem, as_new, price
 from takeoff.supply import Draw as Draw  # noqa: PLC0414 - those who draw ask here too
 from takeoff.supply import RackPiece, Supply
 
@@ -221,9 +221,7 @@ def _value(
     profile: Profile,
 ) -> float:
     """What the shop lets an offcut cost: a share of the cheapest new metal of its area."""
-    size = width * length
-    new = [item.cost / float(item.width * item.length) * float(size) for item in bought]
-    fresh = min(new) if new else price(metal.material, metal.gauge, width, length, profile)
+    fresh = as_new(metal, width * length, bought, profile)
     return round(fresh * profile.room.offcut_value / PERCENT, 2)
 
 

@@ -10,7 +10,7 @@ from takeoff.layouts import Layout
 from takeoff.nest import GroupPlan, JobPlan
 from takeoff.profile import default
 from takeoff.settings import Profile
-from takeoff.stock import StockItem, price
+from takeoff.stock import StockItem, as_new, price
 from takeoff.supply import Supply
 
 from .money import exactly
@@ -60,6 +60,25 @@ def _cost(layout: Layout) -> StockCost:
         paid * layout.scrap_area / layout.area,
         paid * layout.offcuts_area / layout.area,
     )
+
+
+def new_metal(group: GroupPlan, layouts: Iterable[Layout], profile: Profile) -> Fraction:
+    """What new metal would cost that the offcuts off the rack stand in for.
+
+    That is their area, less what of them goes back to the rack, as a share of the sheet to buy that
+    is cheapest for its area.
+
+    Args:
+        group: a metal and gauge, for the sheets there were to buy.
+        layouts: its own.
+        profile: the shop's settings.
+    """
+    taken = sum(
+        (each.count * (each.area - each.offcuts_area) for each in layouts if each.pieces),
+        Fraction(0),
+    )
+    sheets = [item for item in group.stock if item.supply is Supply.BUY]
+    return exactly(as_new(group.metal, taken, sheets, profile))
 
 
 def price_notes(plan: JobPlan) -> tuple[str, ...]:

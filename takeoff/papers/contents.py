@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from types import MappingProxyType
 
-from takeoff.bill.cost import StockCost, price_notes, stock_cost
+from takeoff.bill.cost import StockCost, new_metal, price_notes, stock_cost
 from takeoff.bill.money import exactly
 from takeoff.bill.money import show as money
 from takeoff.bill.order import OrderLine, from_stock, order
@@ -19,6 +19,7 @@ from takeoff.materials import SheetMetal
 from takeoff.nest import GroupPlan, JobPlan
 from takeoff.pattern.bending import BendStep, bend_order
 from takeoff.plural import many
+from takeoff.settings import Profile
 from takeoff.uncut import uncut
 
 from .assumed import assumed
@@ -53,6 +54,7 @@ class GroupContents:
         layouts: its different sheets.
         weights: where its metal goes.
         cost: where its money goes.
+        new_metal: what the metal would cost that offcuts off the rack stand in for.
         baseline: what another packer makes of it, if that was tried.
     """
 
@@ -60,6 +62,7 @@ class GroupContents:
     layouts: tuple[Layout, ...]
     weights: Weights
     cost: StockCost
+    new_metal: Fraction
     baseline: Baseline | None
 
     @property
@@ -137,6 +140,22 @@ class Contents:
         )
 
     @property
+    def new_metal(self) -> Fraction:
+        """What the new metal would cost that offcuts off the rack stand in for."""
+        return sum((group.new_metal for group in self.groups), Fraction(0))
+
+    @property
+    def rack_note(self) -> str:
+        """A sentence on what offcuts off the rack are used in place of; "" where there are none."""
+        if not any(line.pieces for line in self.from_stock):
+            return ""
+        return (
+            f"Offcuts are used in place of {money(self.new_metal)} of new metal: their area, less "
+            "what goes back to the rack, at the least price by area of the sheets to buy. As "
+            "sheets are bought whole, a plan without the rack may cost more or less than that."
+        )
+
+    @property
     def bound(self) -> Fraction:
         """Proved least of `counted`."""
         return sum((exactly(group.group.plan.bound) for group in self.groups), Fraction(0))
@@ -181,7 +200,9 @@ class Contents:
 def contents(plan: JobPlan, baselines: Mapping[SheetMetal, Baseline] = NO_BASELINES) -> Contents:
     """Everything the papers need of a plan; baselines by metal, where they were worked out."""
     everything = layouts(plan)
-    groups = tuple(_group(group, everything, baselines.get(group.metal)) for group in plan.groups)
+    groups = tuple(
+        _group(group, everything, baselines.get(group.metal), plan.profile) for group in plan.groups
+    )
     return Contents(
         plan,
         groups,
@@ -198,20 +219,27 @@ def taken(contents: Contents) -> str:
     if not contents.from_stock:
         return f"{many(contents.sheets, 'sheet')}, {money(cost.stock)}"
     bought = sum(line.qty for line in contents.order)
-    had = " and ".join(_had(contents.from_stock))
-    return f"{many(bought, 'sheet')} to buy for {money(cost.bought)}, {had} worth {money(cost.had)}"
+    had = " and ".join(_had(contents))
+    return f"{many(bought, 'sheet')} to buy for {money(cost.bought)}, {had}"
 
 
-def _had(lines: Sequence[OrderLine]) -> Iterator[str]:
-    offcuts = sum(len(line.pieces) for line in lines)
-    if offcuts:
-        yield f"{many(offcuts, 'offcut')} off the rack"
-    if on_hand := sum(line.qty for line in lines) - offcuts:
-        yield f"{many(on_hand, 'sheet')} on hand"
+def _had(contents: Contents) -> Iterator[str]:
+    """What of the shop's own: offcuts by the new metal they save, sheets by their price."""
+    lines = contents.from_stock
+    if offcuts := sum(len(line.pieces) for line in lines):
+        spared = money(contents.new_metal)
+        yield f"{many(offcuts, 'offcut')} off the rack in place of {spared} of new metal"
+    sheets = [line for line in lines if not line.pieces]
+    if on_hand := sum(line.qty for line in sheets):
+        yield f"{many(on_hand, 'sheet')} on hand worth {money(sum(line.cost for line in sheets))}"
 
 
 def _group(
-    group: GroupPlan, everything: tuple[Layout, ...], baseline: Baseline | None
+    group: GroupPlan,
+    everything: tuple[Layout, ...],
+    baseline: Baseline | None,
+    profile: Profile,
 ) -> GroupContents:
     mine = tuple(layout for layout in everything if layout.metal == group.metal)
-    return GroupContents(group, mine, weights(mine), stock_cost(mine), baseline)
+    spared = new_metal(group, mine, profile)
+    return GroupContents(group, mine, weights(mine), stock_cost(mine), spared, baseline)

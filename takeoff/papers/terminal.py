@@ -35,6 +35,8 @@ def _parts(contents: Contents) -> Iterator[RenderableType]:
         yield Text(contents.count_note, style="dim")
     if contents.from_stock:
         yield Text(f"It takes {taken(contents)}.")
+    if contents.rack_note:
+        yield Text(contents.rack_note, style="dim")
     yield Padding(_order(contents, unit), (1, 0, 0, 0))
     if contents.from_stock:
         yield Padding(_from_stock(contents, unit), (1, 0, 0, 0))

@@ -88,6 +88,7 @@ def _summary(contents: Contents, files: Sequence[str]) -> _Record:
         "counted": money(contents.counted),
         "bound": money(contents.bound),
         "count_note": contents.count_note,
+        "rack_note": contents.rack_note,
         "warnings": contents.warnings,
         "findings": findings(plan.job, plan.profile),
         "assumed": contents.assumed,

@@ -12,6 +12,7 @@ import pytest
 from openpyxl import load_workbook
 from rich.console import Console
 
+from takeoff.bill.money import show
 from takeoff.bill.order import from_stock, order
 from takeoff.bill.weight import weights
 from takeoff.drawing.sheet_page import sheet_pages
@@ -89,6 +90,20 @@ def test_purchase_and_worth_are_told_apart_and_add_up() -> None:
     assert total.stock == sum(line.weight for line in (*order(found), *from_stock(found)))
 
 
+def test_offcuts_are_told_by_the_new_metal_that_they_save() -> None:
+    # 33 x 33 twice and 33 x 66; of each a strip 1 wide is left, too narrow to go back
+    area = 2 * 33 * 33 + 33 * 66
+    assert float(told().new_metal) == pytest.approx(36 / (48 * 96) * area)
+    # 48 x 48 for a blank 32 x 32: what goes back to the rack was not used up
+    large = contents(planned(room(Draw.OFFCUTS, offcut("R1", 48, 48)), (30, 30, 1)))
+    (layout,) = large.layouts
+    back = sum(each.box.area for each in layout.offcuts)
+    assert back > 0
+    assert float(large.new_metal) == pytest.approx(36 / (48 * 96) * float(48 * 48 - back))
+    plain = contents(planned(None, (30, 30, 1)))
+    assert (plain.new_metal, plain.rack_note) == (0, "")
+
+
 def test_plan_json_holds_what_a_commit_must_know() -> None:
     document: dict[str, Any] = json.loads(plan_json(told(), []))
     assert document["version"] == VERSION
@@ -127,7 +142,13 @@ def test_report_terminal_workbook_and_sheet_pages_name_the_pieces(tmp_path: Path
     console = Console(width=200, file=io.StringIO(), record=True)
     console.print(summary(told()))
     shown = console.export_text()
-    assert "1 sheet to buy for 36.00, 3 offcuts off the rack and 1 sheet on hand" in shown
+    taken = told().new_metal
+    assert (
+        f"1 sheet to buy for 36.00, 3 offcuts off the rack in place of {show(taken)} of new metal "
+        "and 1 sheet on hand worth 35.00." in shown
+    )
+    assert f"Offcuts are used in place of {show(taken)} of new metal" in shown
+    assert told().rack_note in html
     assert "counts 1 % of its price" in shown
     files = write_all(told(), tmp_path / "plan", extras=())
     assert "from_stock.csv" in {file.name for file in files}

@@ -219,6 +219,8 @@ def test_a_plan_takes_what_the_shop_has(visitor: Visitor, desk: Desk) -> None:
     page = visitor.get(f"/runs/{key}").text
     assert "Nothing has to be bought." in page
     assert f"{step.labels[0]} (bay &lt;3&gt;)" in page
+    assert "1 offcut off the rack in place of" in page
+    assert "Offcuts are used in place of" in page
     assert "off the rack" in visitor.get(f"/runs/{key}/sheets/1").text
     assert visitor.get(f"/runs/{key}/files/from_stock.csv").status_code == 200
     assert desk.room.rack.free()  # a plan promises nothing
