@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+ROOM_LIST = "the stock room"
+"""What papers call the source of sizes that the room lists."""
+
 
 class Supply(StrEnum):
     """How a shop comes by a piece of metal."""

@@ -21,8 +21,8 @@ from takeoff.lengths import to_grid
 from takeoff.materials import SheetMetal
 from takeoff.settings import Profile
 from takeoff.stock import StockItem, as_new, price
+from takeoff.supply import ROOM_LIST, RackPiece, Supply
 from takeoff.supply import Draw as Draw  # noqa: PLC0414 - those who draw ask here too
-from takeoff.supply import RackPiece, Supply
 
 MOST_OFFCUTS = 300
 """Pieces of a metal and gauge that the engine is offered."""
@@ -126,7 +126,7 @@ class Withdrawal:
                 *size,
                 cost,
                 sheet.qty,
-                "the stock room",
+                ROOM_LIST,
                 Supply.ON_HAND,
                 sheet.name,
             )

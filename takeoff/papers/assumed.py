@@ -6,14 +6,31 @@ from collections.abc import Iterator
 
 from takeoff.findings import findings
 from takeoff.lengths import GRIDS, Length, Unit, show_exactly, show_with_unit
-from takeoff.nest import JobPlan
+from takeoff.nest import GroupPlan, JobPlan
 from takeoff.profile import changes
 from takeoff.settings import Profile
+from takeoff.supply import ROOM_LIST, Supply
 
 
 def assumed(plan: JobPlan) -> tuple[str, ...]:
     """What the code table and the air check found, then each thing taken for granted."""
     return tuple(_sentences(plan))
+
+
+def room_sizes(plan: JobPlan) -> str:
+    """That only sizes which the stock room lists are bought, and of what; "" where others are."""
+    metals = [group.metal.name for group in plan.groups if _by_the_room(group)]
+    if not metals:
+        return ""
+    return (
+        f"New sheets of {' and '.join(metals)} are bought in the sizes that the stock room lists, "
+        "and in no others. To have more to choose from, put their sizes into the stock room (a "
+        "count of 0 will do), or plan with a stock list."
+    )
+
+
+def _by_the_room(group: GroupPlan) -> bool:
+    return any(item.supply is Supply.BUY and item.source == ROOM_LIST for item in group.stock)
 
 
 def _sentences(plan: JobPlan) -> Iterator[str]:

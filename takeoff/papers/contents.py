@@ -22,7 +22,7 @@ from takeoff.plural import many
 from takeoff.settings import Profile
 from takeoff.uncut import uncut
 
-from .assumed import assumed
+from .assumed import assumed, room_sizes
 
 
 @dataclass(frozen=True)
@@ -154,6 +154,11 @@ class Contents:
             "what goes back to the rack, at the least price by area of the sheets to buy. As "
             "sheets are bought whole, a plan without the rack may cost more or less than that."
         )
+
+    @property
+    def size_note(self) -> str:
+        """A sentence on what limits the sizes that are bought; "" where nothing does."""
+        return room_sizes(self.plan)
 
     @property
     def bound(self) -> Fraction:

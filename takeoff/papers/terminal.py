@@ -38,6 +38,8 @@ def _parts(contents: Contents) -> Iterator[RenderableType]:
     if contents.rack_note:
         yield Text(contents.rack_note, style="dim")
     yield Padding(_order(contents, unit), (1, 0, 0, 0))
+    if contents.size_note:
+        yield Text(contents.size_note, style="dim")
     if contents.from_stock:
         yield Padding(_from_stock(contents, unit), (1, 0, 0, 0))
     yield _weights(contents)

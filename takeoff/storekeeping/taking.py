@@ -5,11 +5,8 @@ from __future__ import annotations
 from takeoff.settings import Profile
 from takeoff.stock import StockItem, StockList, price
 from takeoff.stockroom import Kind, Offcut, Room
-from takeoff.supply import Draw, RackPiece
+from takeoff.supply import ROOM_LIST, Draw, RackPiece
 from takeoff.withdrawal import OnHand, OnRack, RoomUse, Withdrawal
-
-ROOM_LIST = "the stock room"
-"""What papers call the source of sizes that the room lists."""
 
 
 def withdrawal(room: Room, draw: Draw, again: tuple[str, ...] = ()) -> Withdrawal:

@@ -89,6 +89,7 @@ def _summary(contents: Contents, files: Sequence[str]) -> _Record:
         "bound": money(contents.bound),
         "count_note": contents.count_note,
         "rack_note": contents.rack_note,
+        "size_note": contents.size_note,
         "warnings": contents.warnings,
         "findings": findings(plan.job, plan.profile),
         "assumed": contents.assumed,

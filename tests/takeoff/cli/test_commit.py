@@ -237,9 +237,16 @@ def test_without_a_stock_list_the_room_tells_what_is_bought(shop: Shop) -> None:
     command = shop.command
     command("stock", "add", "galv", 26, "by the bay", 48, 96, "--qty", 0, "--price", 30)
     asked = ("plan", shop.job, "--out", "plan", "--draw", "offcuts", *QUICK)
-    assert command(*asked).code == 0
+    done = command(*asked)
+    assert done.code == 0
     document = json.loads(Path("plan/plan.json").read_text(encoding="utf-8"))
     assert {line["stock"] for line in document["order"]} == {"by the bay"}
+    told = "New sheets of galvanized 26 ga are bought in the sizes that the stock room lists"
+    assert told in " ".join(done.out.split())
+    assert told in Path("plan/report.html").read_text(encoding="utf-8")
+    given = command(*asked, "--stock", shop.stock, "--force")
+    assert given.code == 0
+    assert "that the stock room lists" not in " ".join(given.out.split())
     assert document["cost"] == 90.0
 
 
