@@ -32,7 +32,7 @@ TAKEOFF = (
     ("codes",),
     ("materials",),
     ("faults", "limits"),
-    ("spelling",),
+    ("spelling", "sizes"),
     ("lengths",),
     ("errors", "plural"),
 )

@@ -192,14 +192,14 @@ def _chosen(offcuts: Iterable[Offcut], metal: str, gauge: int | None) -> list[Of
 
 
 def _show(offcuts: Sequence[Offcut], unit: Unit) -> None:
-    from takeoff.lengths import show_within  # noqa: PLC0415 - slow to load
+    from takeoff.sizes import sides  # noqa: PLC0415 - slow to load
 
     titles = ("Label", "Metal", f"Size ({unit.name})", "Place", "State", "From", "Note")
     rows = [
         (
             offcut.label,
             f"{offcut.material} {offcut.gauge} ga",
-            f"{show_within(offcut.width, unit)} x {show_within(offcut.length, unit)}",
+            sides(offcut.width, offcut.length, unit),
             offcut.place,
             f"{offcut.state}, {cut_short(offcut.holder)}" if offcut.holder else str(offcut.state),
             f"{cut_short(offcut.plan)}, {offcut.sheet}" if offcut.plan else "",

@@ -33,8 +33,8 @@ stock = typer.Typer(
 
 def _listing(room: RoomPlace = None, profile: ProfileFile = None) -> None:
     """List the kinds of sheet, how many there are, and how many are reserved for plans."""
-    from takeoff.lengths import show_exactly  # noqa: PLC0415 - slow to load
     from takeoff.profile import load  # noqa: PLC0415 - slow to load
+    from takeoff.sizes import sides  # noqa: PLC0415 - slow to load
     from takeoff.storekeeping.which_room import open_existing, place_of  # noqa: PLC0415
 
     shop = load(profile)
@@ -45,7 +45,7 @@ def _listing(room: RoomPlace = None, profile: ProfileFile = None) -> None:
         (
             f"{kind.key.material} {kind.key.gauge} ga",
             kind.key.name,
-            f"{show_exactly(kind.width, shop.unit)} x {show_exactly(kind.length, shop.unit)}",
+            sides(kind.width, kind.length, shop.unit),
             str(kind.on_hand),
             str(kind.reserved),
             str(kind.free),

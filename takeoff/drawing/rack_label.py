@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from takeoff.lengths import Unit, show_within
+from takeoff.lengths import Unit
+from takeoff.sizes import size
 from takeoff.withdrawal import OnRack
 
 from .lettering import largest
@@ -37,30 +38,24 @@ class RackLabel:
 
 def rack_label(offcut: OnRack, unit: Unit) -> RackLabel:
     """The label of an offcut, its size in that unit."""
-    size = offcut_size(offcut, unit)
+    told = size(offcut.width, offcut.length, unit)
     metal = f"{offcut.material} {offcut.gauge} ga"
     name, place = offcut.piece.label, offcut.piece.place
-    return RackLabel((name, size, metal, *([place] if place else [])), f"{name} {size} {metal}")
+    return RackLabel((name, told, metal, *([place] if place else [])), f"{name} {told} {metal}")
 
 
-def offcut_size(offcut: OnRack, unit: Unit) -> str:
-    """`20 1/2 x 33 in`, never more than it has."""
-    width, length = show_within(offcut.width, unit), show_within(offcut.length, unit)
-    return f"{width} x {length} {unit.name}"
-
-
-def label_marks(label: RackLabel, low: Spot, size: Spot) -> Iterator[Primitive]:
+def label_marks(label: RackLabel, low: Spot, room: Spot) -> Iterator[Primitive]:
     """The label in a box (points): the code on the left, the letters on the right."""
-    wide, high = size
+    wide, high = room
     side = min(high - INSET, wide * CODE_SHARE)
     yield from qr_marks(label.code, (low[0] + INSET / 2, low[1] + (high - side) / 2), side)
     left = low[0] + INSET / 2 + side
-    room = low[0] + wide - INSET - left
+    width = low[0] + wide - INSET - left
     top = low[1] + high - INSET
     for place, line in enumerate(label.lines):
         share, most = BANDS[place]
         band = share * (high - 2 * INSET)
-        letters = min(most, largest([line], (room, band * 0.8), bold=place < 2))
+        letters = min(most, largest([line], (width, band * 0.8), bold=place < 2))
         if letters >= LEAST:
             at = left, top - band / 2
             yield Text(at, line, letters, Align.START, bold=place < 2)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from takeoff.lengths import Unit
+from takeoff.sizes import size
 from takeoff.withdrawal import OnRack
 
 from . import theme
@@ -13,7 +14,6 @@ from .hatch import hatch
 from .lettering import LINE, width
 from .page import GAP, HIGH, LEFT, TOP, WIDE
 from .primitives import Area, Lines, Primitive, Spot, Text, rectangle
-from .rack_label import offcut_size
 
 LARGEST_SCALE = 2.6
 """Points to an inch, where nothing is so large that it must be drawn smaller."""
@@ -66,7 +66,7 @@ def rack_pages(
 
 
 def _cell(offcut: OnRack, unit: Unit, scale: float) -> _Cell:
-    lines = offcut.piece.label, offcut_size(offcut, unit), offcut.piece.place
+    lines = offcut.piece.label, size(offcut.width, offcut.length, unit), offcut.piece.place
     return _Cell(offcut, lines, float(offcut.width) * scale, float(offcut.length) * scale)
 
 

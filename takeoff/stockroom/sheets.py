@@ -9,7 +9,9 @@ from fractions import Fraction
 
 import sqlalchemy as sa
 
+from takeoff.lengths import INCH
 from takeoff.materials import material, sheet
+from takeoff.sizes import size
 
 from . import exact, history, steps, whole_lists
 from .errors import TooFew, WrongState
@@ -206,8 +208,8 @@ def _noted(connection: sa.Connection, kind: Kind) -> Move:
 def _same_size(kind: Kind, known: Kind) -> None:
     if (kind.width, kind.length) != (known.width, known.length):
         raise WrongState(
-            f"{kind.key} is kept as {known.width} x {known.length} in, not {kind.width} x "
-            f"{kind.length} in: give another size another name."
+            f"{kind.key} is kept as {size(known.width, known.length, INCH)}: "
+            "give another size another name."
         )
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from takeoff.lengths import Length, Unit, show_within
+from takeoff.lengths import Unit
+from takeoff.sizes import size
 from takeoff.stockroom import Offcut
 
 ROOM = 150.0
@@ -44,11 +45,6 @@ def views(offcuts: Sequence[Offcut], unit: Unit, among: Sequence[Offcut]) -> lis
         )
         for each in offcuts
     ]
-
-
-def size(width: Length, length: Length, unit: Unit) -> str:
-    """Width by length of a piece, never larger than it is: `17 1/2 x 23 in`."""
-    return f"{show_within(width, unit)} x {show_within(length, unit)} {unit.name}"
 
 
 def metals(offcuts: Sequence[Offcut]) -> list[str]:

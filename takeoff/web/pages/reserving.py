@@ -5,11 +5,11 @@ from __future__ import annotations
 from starlette.responses import Response
 
 from takeoff.plural import many
+from takeoff.sizes import size
 from takeoff.stockroom import NotThere, PiecesGone, PlanRecord, PlanState
 from takeoff.storekeeping.plan_file import PlanOnFile, read_plan
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.pages.result import finished
-from takeoff.web.rack_view import size
 from takeoff.web.runs import Run
 from takeoff.web.showing import go, show, tell
 from takeoff.withdrawal import Draw

@@ -9,8 +9,9 @@ from decimal import Decimal, InvalidOperation
 from starlette.responses import Response
 
 from takeoff.errors import Fault, StockFault
+from takeoff.sizes import size
 from takeoff.stockroom import Kind, KindKey, NotAsSeen, RoomRefusal
-from takeoff.storekeeping.lists import SheetRow, exact_text, typed
+from takeoff.storekeeping.lists import SheetRow, typed
 from takeoff.web.asking import Ask, get, post
 from takeoff.web.metal_form import GAUGE, LENGTH, METAL, WIDTH, Column, fields
 from takeoff.web.pages import Nav
@@ -172,8 +173,7 @@ def _listed(
 
 
 def _size(ask: Ask, kind: Kind) -> str:
-    unit = ask.shop.profile.unit
-    return f"{exact_text(kind.width, unit)} x {exact_text(kind.length, unit)}"
+    return size(kind.width, kind.length, ask.shop.profile.unit)
 
 
 ROUTES = [

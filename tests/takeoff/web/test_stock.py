@@ -40,6 +40,7 @@ def test_put_in_and_listed(visitor: Visitor, desk: Desk) -> None:
     page = visitor.get("/stock").text
     assert "4 x 8 &lt;b&gt;" in page
     assert "<b>12</b> on hand" in page
+    assert "48 x 96 in" in page
     assert "4 x 8 &lt;b&gt;" in visitor.get(HERE).text
     assert desk.shop().version > before.version
     bought = desk.shop().stock.for_group("galvanized", 26)
