@@ -15,6 +15,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -125,6 +126,10 @@ def one_line(text: str) -> str:
 def printable(text: str) -> str:
     """The text without what a terminal would obey instead of showing it."""
     return "".join(letter for letter in text if letter.isprintable() or letter == "\n")
+
+
+COMMANDS = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
+"""Of a text, what a terminal obeys, and what turns the rest of a line around."""
 
 
 def shortened(value: object) -> str:

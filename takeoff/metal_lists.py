@@ -18,7 +18,7 @@ from pydantic import (
     ValidationInfo,
 )
 
-from takeoff.errors import Fault, StockFault, UnknownMaterial, nearest
+from takeoff.errors import COMMANDS, Fault, StockFault, UnknownMaterial, nearest, printable
 from takeoff.faults import from_validation, refuse
 from takeoff.lengths import INCH, parse
 from takeoff.materials import MATERIALS, gauges, material
@@ -156,12 +156,22 @@ def checked(
     number: int | None = None,
 ) -> R | tuple[Fault, ...]:
     """A row from its cells, or what is wrong with it."""
+    if faults := tuple(_unprinted(cells, number)):
+        return faults
     try:
         row = kind.model_validate(cells, context=context)
     except ValidationError as error:
         return from_validation(error, kind, number)
     fault = metal_fault(row, number)
     return row if fault is None else (fault,)
+
+
+def _unprinted(cells: Mapping[str, object], number: int | None) -> Iterator[Fault]:
+    """The cells in which something stands that would act on a screen or a paper."""
+    for name, cell in cells.items():
+        if isinstance(cell, str) and COMMANDS.search(cell):
+            problem = "has a character in it that does not print"
+            yield Fault(number, name, printable(cell), problem, "Type the cell anew.")
 
 
 def _unreadable(

@@ -9,7 +9,7 @@ import typer
 
 from takeoff.plural import many
 
-from .options import PlanFolder, ProfileFile, Remark, RoomPlace
+from .options import PlanFolder, ProfileFile, Remark, RoomPlace, words
 from .outcome import WRONG_INPUT
 from .shown import tell_step, told_step
 
@@ -66,7 +66,10 @@ def commit(
 def cut(
     folder: PlanFolder,
     place: Annotated[
-        str, typer.Option("--place", metavar="TEXT", help="Where the offcuts kept are put.")
+        str,
+        typer.Option(
+            "--place", metavar="TEXT", callback=words, help="Where the offcuts kept are put."
+        ),
     ] = "",
     labels: Annotated[
         Path | None, typer.Option(metavar="PDF", help="Write labels for the offcuts kept.")

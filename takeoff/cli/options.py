@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from takeoff.errors import COMMANDS
+
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job list: CSV or XLSX.")]
 
 StockFile = Annotated[
@@ -40,8 +42,17 @@ PlanFolder = Annotated[
     Path, typer.Argument(metavar="PLAN", help="The folder that the command plan wrote.")
 ]
 
+
+def words(value: str) -> str:
+    """What was typed, without what would act on a screen that shows it later."""
+    return COMMANDS.sub("", value)
+
+
 Remark = Annotated[
-    str, typer.Option("--note", metavar="TEXT", help="Is kept beside the step in the history.")
+    str,
+    typer.Option(
+        "--note", metavar="TEXT", callback=words, help="Is kept beside the step in the history."
+    ),
 ]
 
 LONGEST = 24 * 3600

@@ -10,7 +10,7 @@ import typer
 
 from takeoff.plural import many
 
-from .options import ProfileFile, Remark, RoomPlace
+from .options import ProfileFile, Remark, RoomPlace, words
 from .outcome import stoppable
 from .rack_papers import labels
 from .shown import cut_short, show_table, tell_step, write_file
@@ -71,11 +71,15 @@ def add(
     gauge: Annotated[str, typer.Argument(metavar="GAUGE", help="Its number.")],
     width: Annotated[str, typer.Argument(metavar="WIDTH", help="As a tape reads it.")],
     length: Annotated[str, typer.Argument(metavar="LENGTH", help="As a tape reads it.")],
-    place: Annotated[str, typer.Option(metavar="TEXT", help="Where it stands.")] = "",
+    place: Annotated[
+        str, typer.Option(metavar="TEXT", callback=words, help="Where it stands.")
+    ] = "",
     qty: Annotated[str, typer.Option(metavar="N", help="So many of the same size.")] = "1",
     room: RoomPlace = None,
     profile: ProfileFile = None,
-    note: Annotated[str, typer.Option(metavar="TEXT", help="What is written on it.")] = "",
+    note: Annotated[
+        str, typer.Option(metavar="TEXT", callback=words, help="What is written on it.")
+    ] = "",
 ) -> None:
     """Put an offcut on the rack; it gets a label of its own."""
     from takeoff.profile import load  # noqa: PLC0415 - slow to load
@@ -93,7 +97,9 @@ def add(
 
 def move(
     label: Annotated[str, typer.Argument(metavar="LABEL", help="Such as R-000123.")],
-    place: Annotated[str, typer.Argument(metavar="PLACE", help="Where it stands now.")],
+    place: Annotated[
+        str, typer.Argument(metavar="PLACE", callback=words, help="Where it stands now.")
+    ],
     room: RoomPlace = None,
     profile: ProfileFile = None,
 ) -> None:

@@ -7,7 +7,6 @@ A form is parsed, and seen to come from a page of ours, before its page is calle
 from __future__ import annotations
 
 import hmac
-import re
 import secrets
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
@@ -21,6 +20,8 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
+
+from takeoff.errors import COMMANDS
 
 from .desk import Desk
 from .shop_book import ShopNow
@@ -40,9 +41,6 @@ MOST_LETTERS = 20_000
 """Bytes of one field."""
 MOST_NUMBER = 2**31 - 1
 """Of a number in an address: what every database can look for."""
-
-_COMMANDS = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
-"""What a terminal obeys, and what turns the rest of a line around."""
 
 
 @dataclass(frozen=True)
@@ -151,7 +149,7 @@ def _is_text(value: object) -> bool:
 
 def _printing(value: UploadFile | str) -> UploadFile | str:
     """What was filled in without characters that are no part of a text but act on it."""
-    return _COMMANDS.sub("", value) if isinstance(value, str) else value
+    return COMMANDS.sub("", value) if isinstance(value, str) else value
 
 
 def _check_token(request: Request, form: FormData) -> None:

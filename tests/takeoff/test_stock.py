@@ -57,6 +57,17 @@ def test_weight_and_price_of_a_sheet() -> None:
     assert price("galv", 26, Fraction(48), Fraction(120), dearer) == 72.48
 
 
+@pytest.mark.parametrize("odd", ["\x1b[31m", "\x07", "\x9b", "\u202e"])
+def test_what_would_act_on_a_screen_is_refused_with_row_and_column(odd: str) -> None:
+    (fault,) = faults(f"{HEADINGS}galv,26,4 x 8,48,96,,\ngalv,26,4{odd} x 10,48,120,,\n")
+    assert (fault.row, fault.column) == (3, "stock")
+    assert fault.problem == "has a character in it that does not print"
+    assert odd[0] not in fault.value
+    # 17<bell>1/2 is not read as some other length
+    (fault,) = faults(f"{HEADINGS}galv,26,narrow,17{odd}1/2,96,,\n")
+    assert (fault.row, fault.column) == (2, "width")
+
+
 def test_a_row_is_read_as_written() -> None:
     assert read("galv,26,4x8,4',96,41.50,12\n").items == (
         StockItem("galvanized", 26, "4x8", Fraction(48), Fraction(96), 41.5, 12, "rack.csv"),

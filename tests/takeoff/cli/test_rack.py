@@ -263,6 +263,16 @@ def test_what_a_terminal_would_obey_is_not_sent_to_it(command: Command, own_room
     assert "\x1b" not in shown.out
     assert "\x07" not in shown.out
     assert "bay [2J" in shown.out
+    assert command("rack", "move", "R-000001", orders).code == 0
+    assert command("rack", "scrap", "R-000001", "--note", orders).code == 0
+    with open_room(str(own_room)) as room:
+        (*_, scrapped) = room.rack.history("R-000001")
+        assert scrapped.step.note == room.rack.get("R-000001").place == "bay [2J]0;x 3"
+    Path("rack.csv").write_text(f"material,gauge,width,length,place\ngalv,26,9,9,{orders}\n")
+    refused = command("rack", "import", "rack.csv")
+    assert refused.code == 2
+    assert 'row 2, column "place"' in refused.err
+    assert "\x1b" not in refused.err
     refused = command("rack", "add", "galv\x1b[2J", 26, 10, 20)
     assert refused.code == 2
     assert "\x1b" not in refused.err
