@@ -77,29 +77,34 @@ def plan(
     from takeoff.findings import findings  # noqa: PLC0415
     from takeoff.nest import nest_job  # noqa: PLC0415
     from takeoff.papers import Extra, contents, write_all  # noqa: PLC0415
+    from takeoff.papers.beside import second_process  # noqa: PLC0415
+    from takeoff.papers.contents import bend_orders  # noqa: PLC0415
     from takeoff.papers.folder import check_free  # noqa: PLC0415
     from takeoff.papers.terminal import summary  # noqa: PLC0415
+    from takeoff.papers.writing import load  # noqa: PLC0415
 
     check_free(out, force)
     found = read(job, stock, profile)
     again = _again(job, stock, profile, seconds, seed, packet, patterns, draw)
     found, withdrawal = _drawn(found, stock is None, draw, room, again)
     given = made(found, job)
-    with NestProgress(Console(stderr=True), seconds) as progress:
-        solved = nest_job(
-            given.job,
-            given.lines,
-            given.stock,
-            given.profile,
-            seconds,
-            seed,
-            progress,
-            room=withdrawal,
-        )
     wanted = {Extra.PACKET: packet, Extra.PATTERNS: patterns}
     extras = [extra for extra, asked in wanted.items() if asked]
-    papers = contents(solved, _baselines(solved) if compare else {})
-    files = write_all(papers, out, force, extras)
+    with second_process(load) as beside:
+        orders = beside.submit(bend_orders, given.lines, given.profile.brake)
+        with NestProgress(Console(stderr=True), seconds) as progress:
+            solved = nest_job(
+                given.job,
+                given.lines,
+                given.stock,
+                given.profile,
+                seconds,
+                seed,
+                progress,
+                room=withdrawal,
+            )
+        papers = contents(solved, _baselines(solved) if compare else {}, orders.result())
+        files = write_all(papers, out, force, extras, beside)
     Console().print(summary(papers))
     for sentence in findings(solved.job, solved.profile):
         typer.echo(sentence)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -14,12 +14,14 @@ from takeoff.bill.money import show as money
 from takeoff.bill.order import OrderLine, from_stock, order
 from takeoff.bill.total import Bill, bill
 from takeoff.bill.weight import Weights, weights
+from takeoff.bill.work import Bends
+from takeoff.blanks import MadeLine
 from takeoff.layouts import Layout, layouts
 from takeoff.materials import SheetMetal
 from takeoff.nest import GroupPlan, JobPlan
-from takeoff.pattern.bending import BendStep, bend_order
+from takeoff.pattern.bending import bend_order
 from takeoff.plural import many
-from takeoff.settings import Profile
+from takeoff.settings import Brake, Profile
 from takeoff.uncut import uncut
 
 from .assumed import assumed, room_sizes
@@ -99,6 +101,7 @@ class Contents:
         from_stock: what it takes of the shop's own.
         price_notes: which prices are not the shop's own.
         assumed: sentences that tell what was taken for granted.
+        bends: the order of bends of every blank, by its name.
     """
 
     plan: JobPlan
@@ -107,6 +110,7 @@ class Contents:
     from_stock: tuple[OrderLine, ...]
     price_notes: tuple[str, ...]
     assumed: tuple[str, ...]
+    bends: Bends
 
     @property
     def layouts(self) -> tuple[Layout, ...]:
@@ -177,15 +181,6 @@ class Contents:
         return float(total.blanks / total.stock) if total.stock else 0.0
 
     @cached_property
-    def bends(self) -> Mapping[str, tuple[BendStep, ...]]:
-        """The order of bends of every blank, by its name."""
-        brake = self.plan.profile.brake
-        blanks = [blank for group in self.plan.groups for blank in group.blanks]
-        pieces = {id(blank.piece): blank.piece for blank in blanks}  # equal fittings share theirs
-        orders = {each: bend_order(piece, brake) for each, piece in pieces.items()}
-        return {blank.name: orders[id(blank.piece)] for blank in blanks}
-
-    @cached_property
     def bill(self) -> Bill:
         """Stock, hardware and shop time."""
         plan = self.plan
@@ -202,8 +197,18 @@ class Contents:
         )
 
 
-def contents(plan: JobPlan, baselines: Mapping[SheetMetal, Baseline] = NO_BASELINES) -> Contents:
-    """Everything the papers need of a plan; baselines by metal, where they were worked out."""
+def contents(
+    plan: JobPlan,
+    baselines: Mapping[SheetMetal, Baseline] = NO_BASELINES,
+    bends: Bends | None = None,
+) -> Contents:
+    """Everything the papers need of a plan.
+
+    Args:
+        plan: the solved job.
+        baselines: by metal, where they were worked out.
+        bends: what `bend_orders` gives, where that is worked out already.
+    """
     everything = layouts(plan)
     groups = tuple(
         _group(group, everything, baselines.get(group.metal), plan.profile) for group in plan.groups
@@ -215,7 +220,16 @@ def contents(plan: JobPlan, baselines: Mapping[SheetMetal, Baseline] = NO_BASELI
         from_stock(everything),
         price_notes(plan),
         assumed(plan),
+        bend_orders(plan.lines, plan.profile.brake) if bends is None else bends,
     )
+
+
+def bend_orders(lines: Iterable[MadeLine], brake: Brake) -> Bends:
+    """The order of bends of every blank, by its name."""
+    blanks = [blank for line in lines for blank in line.blanks]
+    pieces = {id(blank.piece): blank.piece for blank in blanks}  # equal fittings share theirs
+    orders = {each: bend_order(piece, brake) for each, piece in pieces.items()}
+    return {blank.name: orders[id(blank.piece)] for blank in blanks}
 
 
 def taken(contents: Contents) -> str:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from io import BytesIO
 from itertools import groupby
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from takeoff.drawing.lettering import CAPITALS
@@ -40,21 +39,27 @@ def paint(ax: Axes, drawing: Drawing) -> Axes:
     return ax
 
 
+def load() -> None:
+    """Import what painting needs: for a process that has nothing to do yet."""
+    import matplotlib.backends.backend_agg  # noqa: PLC0415
+    import matplotlib.collections  # noqa: PLC0415
+    import matplotlib.figure  # noqa: F401, PLC0415
+
+
 def sheet_plots(
-    layouts: Iterable[Layout], unit: Unit, job: str, folder: Path, dpi: int = DPI
-) -> Iterator[str]:
-    """Write the pages of every layout below a folder; gives the names of the files."""
+    layouts: Iterable[Layout], unit: Unit, job: str, dpi: int = DPI
+) -> list[tuple[str, bytes]]:
+    """The pages of every layout as PNG, each with the name of its file in the plan's folder."""
     figure = new_figure(SIZE, dpi)
     ax = figure.add_axes((0.0, 0.0, 1.0, 1.0))
+    plots = []
     for layout in layouts:
         for number, page in enumerate(sheet_pages(layout, unit, job), 1):
             for artist in (*ax.collections, *ax.texts):
                 artist.remove()
             paint(ax, page)
-            name = sheet_file(layout, number)
-            (folder / name).parent.mkdir(exist_ok=True)
-            save_grey(figure, folder / name)
-            yield name
+            plots.append((sheet_file(layout, number), grey_png(figure)))
+    return plots
 
 
 def new_figure(size: tuple[float, float], dpi: int = DPI) -> Figure:
@@ -65,8 +70,8 @@ def new_figure(size: tuple[float, float], dpi: int = DPI) -> Figure:
     return Figure(figsize=inches, dpi=dpi)
 
 
-def save_grey(figure: Figure, path: Path) -> None:
-    """Write a figure as a PNG of greys: a quarter of the size and time of one in colour."""
+def grey_png(figure: Figure) -> bytes:
+    """A figure as a PNG of greys: a quarter of the size and time of one in colour."""
     from matplotlib import rc_context  # noqa: PLC0415
     from PIL import Image  # noqa: PLC0415  comes with matplotlib
 
@@ -75,7 +80,9 @@ def save_grey(figure: Figure, path: Path) -> None:
         figure.savefig(colours, format="rgba", dpi="figure")
     size = int(figure.bbox.width), int(figure.bbox.height)
     picture = Image.frombuffer("RGBA", size, colours.getvalue(), "raw", "RGBA", 0, 1)
-    picture.convert("L").save(path, dpi=(figure.dpi, figure.dpi), compress_level=6)
+    png = BytesIO()
+    picture.convert("L").save(png, "PNG", dpi=(figure.dpi, figure.dpi), compress_level=6)
+    return png.getvalue()
 
 
 def _paint_run(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from pathlib import Path
+from io import BytesIO
 from typing import TYPE_CHECKING
 
 from . import blanks_csv, cuts_csv, from_stock_csv, hardware_csv, order_csv, sums
@@ -34,15 +34,22 @@ class Table:
     rows: Iterable[Mapping[str, Cell]]
 
 
-def write_xlsx(contents: Contents, path: Path) -> None:
-    """Write the workbook; what looks like a formula stays a text."""
+def load() -> None:
+    """Import what a workbook needs: for a process that has nothing to do yet."""
+    import openpyxl  # noqa: F401, PLC0415
+
+
+def job_xlsx(contents: Contents) -> bytes:
+    """The workbook; what looks like a formula stays a text."""
     from openpyxl import Workbook  # noqa: PLC0415 - slow to import
 
     book = Workbook()
     book.remove(book.worksheets[0])
     for table in _tables(contents):
         _fill(book.create_sheet(table.name), table, contents.plan.job.name)
-    book.save(path)
+    file = BytesIO()
+    book.save(file)
+    return file.getvalue()
 
 
 def _tables(contents: Contents) -> Iterator[Table]:

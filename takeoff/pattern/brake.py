@@ -89,10 +89,10 @@ class Metal:
         if not self.names:
             return False
         inside = self.corners @ room[:, :3].T > room[:, 3]
-        if inside.all(axis=1).any():
-            return True
         near = np.logical_or.reduceat(inside, self.starts).all(axis=1)
-        return any(
+        if not near.any():
+            return False
+        return bool(inside.all(axis=1).any()) or any(
             _survives(self.corners[start : start + count], room)
             for start, count in zip(self.starts[near], self.counts[near], strict=True)
         )

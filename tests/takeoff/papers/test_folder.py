@@ -103,7 +103,7 @@ def test_a_write_that_fails_half_way_through_the_papers(
     def fail(*_: object) -> None:
         raise OSError(errno.EIO, os.strerror(errno.EIO))
 
-    monkeypatch.setattr("takeoff.papers.plots.save_grey", fail)
+    monkeypatch.setattr("takeoff.papers.plots.grey_png", fail)
     with pytest.raises(CannotWrite):
         write_all(contents(inch_plan()), tmp_path / "plan")
     assert list(tmp_path.iterdir()) == []

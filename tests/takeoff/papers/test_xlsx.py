@@ -8,7 +8,7 @@ import pytest
 from openpyxl import load_workbook
 
 from takeoff.nest import JobPlan
-from takeoff.papers.xlsx import write_xlsx
+from takeoff.papers.xlsx import job_xlsx
 
 from .plans import ALL, FORMULA, inch_plan, told
 
@@ -18,7 +18,7 @@ SHEETS = ["Blanks", "Sheets", "Cuts", "Order", "Hardware", "Shop time", "Costs"]
 
 def book(plan: Callable[[], JobPlan], folder: Path) -> Path:
     file = folder / "job.xlsx"
-    write_xlsx(told(plan), file)
+    file.write_bytes(job_xlsx(told(plan)))
     return file
 
 
