@@ -16,7 +16,7 @@ from .boxes import Box, box_of, label_box, meet, middle
 from .edge_names import edge_names
 from .labels import Label, backing, fullest, written
 from .notch_keys import notch_letters
-from .primitives import Primitive, spots
+from .primitives import Primitive, Spot, spots
 
 ALONG = (0.25, 0.35, 0.15, 0.65, 0.75, 0.85, 0.45, 0.55)
 """Where on a bend line its number may stand, the best place first."""
@@ -97,20 +97,25 @@ def _number(
 
     On the line of a strip too narrow for it, the number stands before the line.
     """
-    line = max(step.hinges, key=lambda hinge: float(distance(hinge.start, hinge.end)))
-    (x0, y0), (x1, y1) = spots((line.start, line.end))
     label = Label((str(number),), theme.BODY, upright=False)
-    back = theme.BODY * 0.8 / scale if narrow else 0.0
-    long = hypot(x1 - x0, y1 - y0)
-    aside = -(y1 - y0) / long * back, (x1 - x0) / long * back
-    for part in ALONG:
-        at = x0 + (x1 - x0) * part + aside[0], y0 + (y1 - y0) * part + aside[1]
+    for at in _places(step, theme.BODY * 0.8 / scale if narrow else 0.0):
         extent = label_box(label, at, scale)
         if not any(meet(extent, other) for other in taken):
             taken.append(extent)
             yield backing(label, at, scale)
             yield from written(label, at, scale)
             return
+
+
+def _places(step: BendStep, back: float) -> Iterator[Spot]:
+    """Where the number of a bend may stand, so far before its lines: on the longest one first."""
+    lines = sorted(step.hinges, key=lambda hinge: -float(distance(hinge.start, hinge.end)))
+    for line in lines:
+        (x0, y0), (x1, y1) = spots((line.start, line.end))
+        long = hypot(x1 - x0, y1 - y0)
+        aside = -(y1 - y0) / long * back, (x1 - x0) / long * back
+        for part in ALONG:
+            yield x0 + (x1 - x0) * part + aside[0], y0 + (y1 - y0) * part + aside[1]
 
 
 def _is_narrow(piece: Piece, step: BendStep, scale: float) -> bool:

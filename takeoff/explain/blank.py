@@ -81,6 +81,8 @@ def _bend(step: BendStep, piece: Piece, unit: Unit) -> str:
 def _place(step: BendStep, piece: Piece, unit: Unit) -> str:
     (x0, y0), (x1, y1) = step.hinges[0].start, step.hinges[0].end
     left, low = outline(piece).corner
+    if step.curved:
+        return "along the curve"
     if -NEAR < x1 - x0 < NEAR:
         return f"at {show_exactly(x0 - left, unit)} from the left"
     if -NEAR < y1 - y0 < NEAR:

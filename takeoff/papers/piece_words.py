@@ -64,7 +64,7 @@ def bend_line(step: BendStep, piece: Piece, unit: Unit) -> BendLine:
     """A step of the bend order; a line square to an edge is told by its running mark."""
     (x0, y0), (x1, y1) = step.hinges[0].start, step.hinges[0].end
     left, low = outline(piece).corner
-    if len(step.hinges) > MOST_EDGES:
+    if step.curved:
         place = "along the curve"
     elif -NEAR < x1 - x0 < NEAR:
         place = f"{show_exactly(x0 - left, unit)} from the left"

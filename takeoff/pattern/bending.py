@@ -14,7 +14,7 @@ from takeoff.settings import Brake
 from .brake import FAR, Metal, Scene, put_on_brake
 from .facets import Forming, Hinge, Piece
 from .fold import Foldable
-from .plane import cross, minus, unit
+from .plane import NEAR, cross, distance, minus, unit
 
 MOST_TRIED = 2000
 """How many bends are tried on the brake before the best order so far is taken."""
@@ -39,7 +39,7 @@ class Place(IntEnum):
 
 @dataclass(frozen=True)
 class BendStep:
-    """One stroke: all the bend lines on one straight line, bent together.
+    """One stroke: all the bend lines on one straight line, bent together; by hand, one edge.
 
     Attributes:
         hinges: the lines.
@@ -52,6 +52,11 @@ class BendStep:
     label: str
     angle: float
     place: Place
+
+    @property
+    def curved(self) -> bool:
+        """Whether it is a curved edge: lines that run on into each other, formed by hand."""
+        return len(self.hinges) > 1 and self.hinges[0].forming is Forming.HAND
 
 
 def bend_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:
@@ -66,10 +71,26 @@ def bend_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:
         if hinge.forming is Forming.HAND:
             by_hand.setdefault((_label(piece, hinge), round(hinge.angle, 3)), []).append(hinge)
     last = (
-        BendStep(tuple(hinges), label, angle, Place.BY_HAND)
+        BendStep(edge, label, angle, Place.BY_HAND)
         for (label, angle), hinges in by_hand.items()
+        for edge in _edges(hinges)
     )
     return (*_brake_order(piece, brake), *last)
+
+
+def _edges(hinges: Iterable[Hinge]) -> list[tuple[Hinge, ...]]:
+    """The lines that run on into each other: of a curved edge all, each other edge by itself."""
+    edges: list[tuple[Hinge, ...]] = []
+    for hinge in hinges:
+        met = [edge for edge in edges if any(_meet(hinge, other) for other in edge)]
+        joined = (*(other for edge in met for other in edge), hinge)
+        edges = [*(edge for edge in edges if edge not in met), joined]
+    return edges
+
+
+def _meet(a: Hinge, b: Hinge) -> bool:
+    """Whether two lines have an end in common."""
+    return any(distance(p, q) < NEAR for p in (a.start, a.end) for q in (b.start, b.end))
 
 
 def _brake_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:

@@ -13,7 +13,7 @@ from takeoff.drawing.primitives import Area, Drawing, Lines, spots
 from takeoff.fittings import families
 from takeoff.jobs.job import JobLine
 from takeoff.lengths import INCH, MILLIMETRE, show_exactly
-from takeoff.pattern.bending import BendStep, Place
+from takeoff.pattern.bending import BendStep, Place, bend_order
 from takeoff.pattern.facets import Forming
 from takeoff.pattern.marks import Axis, running_marks
 from takeoff.pattern.outline import outline
@@ -100,6 +100,17 @@ def test_bends_are_numbered_in_their_order() -> None:
     order = natural_order(wrap)
     numbers = [text.text for text in texts(drawn(wrap, order)) if text.bold]
     assert {str(number) for number in range(1, len(order) + 1)} <= set(numbers)
+
+
+def test_both_edges_of_a_cheek_that_are_turned_by_hand_have_a_number() -> None:
+    for cells in families()["elbow"].examples:
+        for blank in blanks_of("elbow", **cells):
+            order = bend_order(blank.piece, shop().profile.brake)
+            drawing = drawn(blank, order)
+            numbers = [text.text for text in texts(drawing) if text.bold]
+            wanted = [str(number) for number, step in enumerate(order, 1) if step.curved]
+            assert set(wanted) <= set(numbers), blank.name
+            assert list(overlapping(drawing)) == []
 
 
 def test_the_lines_of_a_roll_have_no_marks_of_their_own() -> None:
