@@ -39,7 +39,9 @@ class Place(IntEnum):
 
 @dataclass(frozen=True)
 class BendStep:
-    """One stroke: all the bend lines on one straight line, bent together; by hand, one edge.
+    """One stroke: all the bend lines on one straight line, bent together.
+
+    Of what is bent by hand a curved edge, or all the short lines that are alike.
 
     Attributes:
         hinges: the lines.
@@ -56,7 +58,8 @@ class BendStep:
     @property
     def curved(self) -> bool:
         """Whether it is a curved edge: lines that run on into each other, formed by hand."""
-        return len(self.hinges) > 1 and self.hinges[0].forming is Forming.HAND
+        first, *others = self.hinges
+        return first.forming is Forming.HAND and any(_meet(first, other) for other in others)
 
 
 def bend_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:
@@ -79,13 +82,14 @@ def bend_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:
 
 
 def _edges(hinges: Iterable[Hinge]) -> list[tuple[Hinge, ...]]:
-    """The lines that run on into each other: of a curved edge all, each other edge by itself."""
+    """The lines that run on into each other, an edge each; those that stand alone together."""
     edges: list[tuple[Hinge, ...]] = []
     for hinge in hinges:
         met = [edge for edge in edges if any(_meet(hinge, other) for other in edge)]
         joined = (*(other for edge in met for other in edge), hinge)
         edges = [*(edge for edge in edges if edge not in met), joined]
-    return edges
+    alone = tuple(edge[0] for edge in edges if len(edge) == 1)
+    return [*(edge for edge in edges if len(edge) > 1), *([alone] if alone else [])]
 
 
 def _meet(a: Hinge, b: Hinge) -> bool:
