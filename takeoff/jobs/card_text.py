@@ -16,6 +16,17 @@ def filled_in(fitting: Fitting, unit: Unit) -> dict[str, str]:
     return _words(fitting, fitting.model_dump(exclude_defaults=True, context={"unit": unit}), unit)
 
 
+def made_by(fitting: Fitting, unit: Unit) -> dict[str, str]:
+    """What a bench must know of it, by column: as `filled_in`, and what is measured though blank.
+
+    The throat of an elbow is among them where the job list leaves it to the default.
+    """
+    written = fitting.model_dump(exclude_defaults=True, context={"unit": unit})
+    shown = {*written, *type(fitting).measured}
+    words = _words(fitting, fitting.model_dump(include=shown, context={"unit": unit}), unit)
+    return {name: told for name, told in words.items() if told}
+
+
 def defaults(family: type[Fitting], unit: Unit) -> dict[str, str]:
     """What a blank cell means, by column; "" where the shop decides or nothing is meant."""
     blank = family.model_construct()

@@ -22,7 +22,7 @@ from takeoff.papers.packet_pdf import packet_pages, write_packet
 from takeoff.papers.pdf import write_pdf
 from takeoff.pattern.bending import bend_order
 from tests.takeoff.drawing.overlaps import overlapping, texts
-from tests.takeoff.fittings.making import example_card, shop
+from tests.takeoff.fittings.making import card, example_card, shop
 
 from .plans import ALL, FORMULA, MARK, inch_plan, told
 
@@ -159,6 +159,15 @@ def test_the_assembly_card_tells_seams_rivets_and_hard_bends() -> None:
     # a bearing flange with two rivets in each of the four corners
     assert "Rivet the lapped corners of the flange: 8 rivets in all." in words
     assert "Watch these bends" in words
+
+
+def test_the_throat_of_an_elbow_is_on_its_card() -> None:
+    bench = shop()
+    line = JobLine(2, "E1", card("elbow", width="18", height="8"), 1, bench.metal)
+    made = make_line(line, bench)
+    bends = {b.name: bend_order(b.piece, bench.profile.brake) for b in made.blanks}
+    text = said(tuple(assembly_card(made, bends, bench.profile, INCH, "Trial")))
+    assert "throat 6" in text.replace("\n", " ")
 
 
 def test_the_assembly_card_tells_what_joins_and_hangs_it() -> None:

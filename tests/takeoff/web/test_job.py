@@ -26,6 +26,14 @@ def test_rows_are_shown_with_sizes_and_pictures(visitor: Visitor, desk: Desk) ->
     assert "<path" in visitor.get(drawn).text
 
 
+def test_the_throat_of_an_elbow_is_on_its_card(visitor: Visitor, desk: Desk) -> None:
+    elbow = {"mark": "E1", "fitting": "elbow", "gauge": "26", "width": "18", "height": "8"}
+    job = kept(desk, elbow, {**elbow, "mark": "E2", "throat": "4 1/2"})
+    page = " ".join(visitor.get(f"/jobs/{job.id}").text.split())
+    assert '<span class="quiet">Throat</span> 6</span>' in page
+    assert '<span class="quiet">Throat</span> 4 1/2</span>' in page
+
+
 def test_move_and_copy(visitor: Visitor, desk: Desk) -> None:
     job = kept(desk, DUCT, {**DUCT, "mark": "D2"})
     path = f"/jobs/{job.id}/rows/{job.rows[1].key}"
