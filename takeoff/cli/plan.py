@@ -90,8 +90,9 @@ def plan(
     given = made(found, job)
     wanted = {Extra.PACKET: packet, Extra.PATTERNS: patterns}
     extras = [extra for extra, asked in wanted.items() if asked]
-    with second_process(load) as beside:
+    with second_process() as beside:
         orders = beside.submit(bend_orders, given.lines, given.profile.brake)
+        beside.submit(load)
         with NestProgress(Console(stderr=True), seconds) as progress:
             solved = nest_job(
                 given.job,

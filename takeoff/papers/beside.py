@@ -29,15 +29,12 @@ class RightHere(Executor):
 
 
 @contextmanager
-def second_process(load: Callable[[], None]) -> Iterator[Executor]:
-    """A process that loads what it needs while this one does other work, then works beside it.
+def second_process() -> Iterator[Executor]:
+    """A process that does what it is given, one after the other, beside this one.
 
-    It is a fresh one, no copy of this: that works on every system and whatever threads run here.
-    It never hears Ctrl-C, and ends at once, in whatever it does, when the block or this process
-    does. A machine with one core does all of it right here.
-
-    Args:
-        load: a function of a module, that imports what is slow to import.
+    It is a fresh one, no copy of this: that works on every system and whatever threads run here,
+    but it has everything to import. It never hears Ctrl-C, and ends at once, in whatever it does,
+    when the block or this process does. A machine with one core does all of it right here.
     """
     if (os.cpu_count() or 1) == 1:
         yield RightHere()
@@ -46,7 +43,7 @@ def second_process(load: Callable[[], None]) -> Iterator[Executor]:
     pool = ProcessPoolExecutor(1, get_context("spawn"), _settle, (far_end,))
     with leash, pool:
         with far_end, _ctrl_c_ignored():  # as what is started here will
-            pool.submit(load)
+            pool.submit(_start)
         try:
             yield pool
         finally:
@@ -60,6 +57,10 @@ def _ctrl_c_ignored() -> Iterator[None]:
         yield
     finally:
         signal.signal(signal.SIGINT, before)
+
+
+def _start() -> None:
+    """Nothing: with the first that it is given, the pool starts its process."""
 
 
 def _settle(leash: Connection) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -43,13 +44,23 @@ def write_pdf(pages: Iterable[Drawing], path: Path, title: str) -> None:
 
 
 def _register_fonts() -> None:
-    from matplotlib import get_data_path  # noqa: PLC0415
     from reportlab.pdfbase import pdfmetrics  # noqa: PLC0415
     from reportlab.pdfbase.ttfonts import TTFont  # noqa: PLC0415
 
     for name in {PLAIN, BOLD} - set(pdfmetrics.getRegisteredFontNames()):
-        file = Path(get_data_path()) / "fonts" / "ttf" / f"{name}.ttf"
+        file = _data_of_matplotlib() / "fonts" / "ttf" / f"{name}.ttf"
         pdfmetrics.registerFont(TTFont(name, str(file)))
+
+
+def _data_of_matplotlib() -> Path:
+    """Its folder, found without loading it where it lies in the package: that takes a while."""
+    package = find_spec("matplotlib")
+    inside = Path(package.origin).parent / "mpl-data" if package and package.origin else None
+    if inside and inside.is_dir():
+        return inside
+    from matplotlib import get_data_path  # noqa: PLC0415
+
+    return Path(get_data_path())
 
 
 class _Painter:

@@ -30,17 +30,13 @@ two_cores = pytest.mark.skipif(
 )
 
 
-def nothing() -> None:
-    """Loads nothing."""
-
-
 def disk_fault(*_: object) -> None:
     raise OSError(errno.EIO, os.strerror(errno.EIO))
 
 
 @pytest.fixture
 def beside() -> Iterator[Executor]:
-    with second_process(nothing) as process:
+    with second_process() as process:
         yield process
 
 
@@ -48,8 +44,9 @@ def beside() -> Iterator[Executor]:
 def test_two_processes_write_the_same_papers(tmp_path: Path) -> None:
     plan = inch_plan()
     write_all(told(inch_plan), tmp_path / "one")
-    with second_process(load) as beside:
+    with second_process() as beside:
         orders = beside.submit(bend_orders, plan.lines, plan.profile.brake)
+        beside.submit(load)
         write_all(contents(plan, bends=orders.result()), tmp_path / "two", beside=beside)
     files = {
         each: {
@@ -76,7 +73,7 @@ def test_what_goes_wrong_in_the_other_process_is_told(
 @two_cores
 def test_work_that_nobody_waits_for_is_dropped() -> None:
     started = time.monotonic()
-    with second_process(nothing) as beside:
+    with second_process() as beside:
         assert beside.submit(os.getpid).result() != os.getpid()
         beside.submit(time.sleep, LONG)
     assert time.monotonic() - started < SOON
@@ -96,7 +93,7 @@ def test_the_second_process_ends_with_the_first() -> None:
     program = (
         "import os, time\n"
         "from takeoff.papers.beside import second_process\n"
-        "with second_process(os.getpid) as beside:\n"
+        "with second_process() as beside:\n"
         "    print(beside.submit(os.getpid).result(), flush=True)\n"
         f"    beside.submit(time.sleep, {LONG}).result()\n"
     )
