@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-import re
 
-from takeoff.errors import JobFaults
 from takeoff.lengths import INCH, Unit
 from takeoff.settings import Code
 
@@ -85,50 +83,28 @@ def _known(heading: str, separator: str) -> set[str]:
 
 def _table(words: str, separator: str, source: str) -> list[list[str]]:
     """Every row of the text, blank ones too, each cell as it is written."""
-    import pandas  # noqa: PLC0415 - slow to load
-
-    # a heading as wide as any list, so that a row of a million cells is read no further
-    heading = separator.join(map(str, range(MOST_COLUMNS)))
+    # The mark behind the text is a row of its own, or else closes one that was left open.
+    text = io.StringIO(words.removesuffix("\n") + '\n"', newline=None)
+    reader = csv.reader(text, delimiter=separator, skipinitialspace=True)
+    rows: list[list[str]] = []
     try:
-        frame = pandas.read_csv(
-            io.StringIO(f"{heading}\n{words}"),
-            sep=separator,
-            header=0,
-            names=range(MOST_COLUMNS),
-            usecols=range(MOST_COLUMNS),
-            index_col=False,
-            dtype=str,
-            na_filter=False,
-            skip_blank_lines=False,
-            skipinitialspace=True,
-            nrows=MOST_ROWS + 1,
-        )
-    except pandas.errors.ParserError as error:
-        raise _not_csv(str(error), source) from error
-    if len(frame) > MOST_ROWS:
-        raise too_many_rows(source)
-    _check_width(words, separator, source)
-    width = int((frame != "").any().to_numpy().nonzero()[0].max(initial=0)) + 1
-    rows: list[list[str]] = frame.iloc[:, :width].to_numpy().tolist()
-    return rows
-
-
-def _check_width(words: str, separator: str, source: str) -> None:
-    """JobFaults where a row goes on beyond the columns that are read."""
-    rows = csv.reader(io.StringIO(words, newline=None), delimiter=separator, skipinitialspace=True)
-    try:
-        for number, row in enumerate(rows, start=1):
+        for row in reader:
+            if len(rows) > MOST_ROWS:
+                raise too_many_rows(source)
             if any(row[MOST_COLUMNS:]):
-                raise too_many_columns(source, number)
+                raise too_many_columns(source, len(rows) + 1)
+            rows.append(row[:MOST_COLUMNS])
     except csv.Error as error:
-        reason = f"line {rows.line_num} has a cell that is longer than any text"
-        raise unreadable(source, reason, "Take it out.") from error
+        reason = f"row {len(rows) + 1} has a cell that is longer than any text"
+        advice = "Close its quotation mark, or take it out."
+        raise unreadable(source, reason, advice) from error
+    if rows.pop() != [""]:
+        reason = f"a quotation mark that opens in row {len(rows) + 1} does not close"
+        raise unreadable(source, reason, "Close it, or take it out.")
+    return _even(rows)
 
 
-def _not_csv(told: str, source: str) -> JobFaults:
-    if found := re.search(r"EOF inside string starting at row (\d+)", told):
-        reason = f"a quotation mark that opens in row {int(found[1])} does not close"
-        return unreadable(source, reason, "Close it, or take it out.")
-    if found := re.search(r"Expected \d+ fields in line (\d+)", told):
-        return too_many_columns(source, int(found[1]) - 1)
-    return unreadable(source, f"it is not CSV ({told.strip()})")
+def _even(rows: list[list[str]]) -> list[list[str]]:
+    """Rows of one width: up to the last column with anything in it."""
+    width = max((place for row in rows for place, cell in enumerate(row, 1) if cell), default=1)
+    return [(row + [""] * width)[:width] for row in rows]

@@ -4,7 +4,7 @@ import codecs
 
 import pytest
 
-from takeoff.jobs.read_csv import read_csv
+from takeoff.jobs.read_csv import csv_cells, read_csv
 from takeoff.jobs.refusals import MOST_COLUMNS, MOST_ROWS
 
 from .lists import DUCT, HEADING, lines, read
@@ -76,6 +76,14 @@ def test_a_quotation_mark_for_inches_needs_no_quoting() -> None:
 def test_a_quotation_mark_that_does_not_close() -> None:
     (line,) = lines(HEADING + DUCT + '"D2,duct\n')
     assert "a quotation mark that opens in row 3 does not close" in line
+    (line,) = lines(HEADING + DUCT + '"D2,duct' + DUCT * 5000)
+    assert "row 3 has a cell that is longer than any text. Close its quotation mark" in line
+
+
+def test_a_quotation_mark_at_the_very_end() -> None:
+    (line,) = lines(HEADING + DUCT + '"')
+    assert "a quotation mark that opens in row 3 does not close" in line
+    assert read(HEADING + DUCT.strip() + ',""').lines == read(HEADING + DUCT).lines
 
 
 def test_no_value_is_taken_for_missing_because_of_its_letters() -> None:
@@ -86,6 +94,8 @@ def test_no_value_is_taken_for_missing_because_of_its_letters() -> None:
 def test_lists_that_are_too_large() -> None:
     (line,) = lines(HEADING + DUCT * MOST_ROWS)
     assert f"it has more than {MOST_ROWS} rows. Split it" in line
+    assert len(csv_cells((HEADING + DUCT * (MOST_ROWS - 1)).encode())) == MOST_ROWS
+    assert len(csv_cells((HEADING + DUCT * (MOST_ROWS - 1)).strip().encode())) == MOST_ROWS
     (line,) = lines(HEADING + DUCT.strip() + "," * MOST_COLUMNS + "x\n")
     assert "row 2 has more than 200 cells" in line
     (line,) = lines(HEADING + DUCT.strip() + "," * MOST_COLUMNS + "x," * MOST_COLUMNS + "\n")
