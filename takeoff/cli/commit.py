@@ -129,7 +129,7 @@ def undo(
     with open_existing(place_of(room, load(profile))) as opened:
         step = opened.undo(number, note)
         undone = opened.step(step.undoes) if step.undoes is not None else step
-    typer.echo(f"{told_step(undone)}: undone by step {step.number}.")
+    typer.echo(f"{told_step(undone)}; undone by step {step.number}.")
 
 
 def _read(folder: Path) -> PlanOnFile:

@@ -39,7 +39,7 @@ def show_table(
 
 
 def tell_step(step: Step) -> None:
-    """Say what was done, under which number, and what it put on the rack."""
+    """Say what was done, under which number, and to what."""
     typer.echo(printable(f"{told_step(step)}."))
 
 
@@ -47,8 +47,9 @@ def told_step(step: Step) -> str:
     """`Step 7, cut for plan "Bakery": R-000013`."""
     undone = f" {step.undoes}" if step.undoes is not None else ""
     plan = f' for plan "{step.plan}"' if step.plan else ""
-    labels = f": {named(step.labels)}" if step.labels else ""
-    return f"Step {step.number}, {step.action.told}{undone}{plan}{labels}"
+    pieces = named(step.labels) if step.labels else step.pieces
+    told = f": {pieces}" if pieces else ""
+    return f"Step {step.number}, {step.action.told}{undone}{plan}{told}"
 
 
 def cut_short(name: str) -> str:

@@ -9,6 +9,7 @@ from .errors import NotThere
 from .records import Action, KindKey, Movement, Step
 from .steps import read
 from .tables import kinds, movements, offcuts, plans, steps
+from .touched import touched
 
 _undo = steps.alias("undo")
 _STEPS = (
@@ -29,8 +30,9 @@ _STEPS = (
 
 def last_steps(connection: sa.Connection, most: int) -> tuple[Step, ...]:
     """The last steps, the latest first; without the labels."""
-    rows = connection.execute(_STEPS.order_by(steps.c.id.desc()).limit(most))
-    return tuple(_step(row) for row in rows)
+    rows = connection.execute(_STEPS.order_by(steps.c.id.desc()).limit(most)).all()
+    pieces = touched(connection, [row.id for row in rows])
+    return tuple(_step(row, pieces=pieces.get(row.id, "")) for row in rows)
 
 
 def step(connection: sa.Connection, number: int) -> Step:
@@ -45,7 +47,7 @@ def step(connection: sa.Connection, number: int) -> Step:
         .order_by(movements.c.offcut)
     )
     labels = tuple(map(exact.label, connection.scalars(onto_rack)))
-    return _step(row, labels)
+    return _step(row, labels, touched(connection, [number]).get(number, ""))
 
 
 def of_kind(connection: sa.Connection, key: KindKey) -> tuple[Movement, ...]:
@@ -103,7 +105,7 @@ def _movements(
     )
 
 
-def _step(row: sa.Row[tuple[object, ...]], labels: tuple[str, ...] = ()) -> Step:
+def _step(row: sa.Row[tuple[object, ...]], labels: tuple[str, ...] = (), pieces: str = "") -> Step:
     return Step(
         number=row.id,
         action=Action(row.action),
@@ -114,4 +116,5 @@ def _step(row: sa.Row[tuple[object, ...]], labels: tuple[str, ...] = ()) -> Step
         undoes=row.undoes,
         undone=bool(row.undone),
         labels=labels,
+        pieces=pieces,
     )

@@ -264,6 +264,7 @@ class Step:
         undoes: number of the step that it undid, if it is an undo.
         undone: whether a later step has undone it.
         labels: of the offcuts that it put on the rack, where it did.
+        pieces: what it changed, in words: `R-000001 to R-000012`; "" for nothing.
     """
 
     number: int
@@ -275,6 +276,7 @@ class Step:
     undoes: int | None = None
     undone: bool = False
     labels: tuple[str, ...] = ()
+    pieces: str = ""
 
 
 @dataclass(frozen=True)

@@ -14,9 +14,7 @@ LISTED = 100
 def listing(ask: Ask) -> Response:
     """The last steps."""
     steps = ask.desk.room.steps(LISTED)
-    last = _last(steps)
-    whole = ask.desk.room.step(last.number) if last else None
-    return show(ask, "steps.html", steps=steps, last=whole)
+    return show(ask, "steps.html", steps=steps, last=_last(steps))
 
 
 def undo(ask: Ask) -> Response:

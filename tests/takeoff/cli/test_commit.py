@@ -191,7 +191,7 @@ def test_cut_and_release_need_a_commit(shop: Shop) -> None:
         assert "commit it first" in refused.err
     assert command("commit", "plan").code == 0
     released = command("release", "plan", "--note", "job is off")
-    assert 'Step 3, release for plan "caps".' in released.out
+    assert 'Step 3, release for plan "caps": R-000001.' in released.out
     assert shop.states()["R-000001"] is OffcutState.ON_RACK
     twice = command("release", "plan")
     assert twice.code == 2

@@ -99,7 +99,7 @@ def test_labels_that_are_not_there_or_not_free(command: Command, room: Path) -> 
 def test_a_piece_is_moved_scrapped_and_its_history_told(command: Command, room: Path) -> None:
     assert command("rack", "move", "R-000002", "bay 7").code == 0
     scrapped = command("rack", "scrap", "r-000002", "--note", "bent corner")
-    assert scrapped.out == "Step 4, scrap offcuts.\n"
+    assert scrapped.out == "Step 4, scrap offcuts: R-000002.\n"
     assert "11 offcuts on the rack" in command("rack", "list").out
     gone = command("rack", "list", "--gone")
     assert "R-000002" in gone.out
@@ -111,7 +111,7 @@ def test_a_piece_is_moved_scrapped_and_its_history_told(command: Command, room: 
     assert again.code == 2
     assert "R-000002 is not on the rack" in again.err
     undone = command("undo")
-    assert undone.out == "Step 4, scrap offcuts: undone by step 5.\n"
+    assert undone.out == "Step 4, scrap offcuts: R-000002; undone by step 5.\n"
     assert "12 offcuts on the rack" in command("rack", "list").out
     # undone once more, it is the step before it
     assert "Step 3, change offcut" in command("undo").out
@@ -162,7 +162,8 @@ def test_sheets_are_added_counted_and_priced(command: Command) -> None:
     named = ("galv", 26, "4 x 8")
     added = command("stock", "add", *named, 48, 96, "--qty", 5, "--price", "36.40")
     assert added.out == (
-        'Step 1, add sheets.\ngalvanized 26 ga "4 x 8": 5 on hand, 5 free, price 36.40\n'
+        'Step 1, add sheets: galvanized 26 ga "4 x 8".\n'
+        'galvanized 26 ga "4 x 8": 5 on hand, 5 free, price 36.40\n'
     )
     assert "3 on hand" in command("stock", "count", *named, 3).out
     assert "price 37.5" in command("stock", "price", *named, "37.5").out

@@ -12,7 +12,7 @@ from takeoff.stockroom import (
     Room,
 )
 
-from .samples import G26, STRIP, needs, stocked
+from .samples import G24, G26, STRIP, needs, stocked
 
 
 def test_undo_goes_back_step_by_step(room: Room) -> None:
@@ -49,6 +49,30 @@ def test_history_only_grows(room: Room) -> None:
     after = room.rack.history(one)
     assert [move.count for move in after] == [1, -1, 1]
     assert [move.step.number for move in after[:2]] == [move.step.number for move in before]
+
+
+def test_a_step_names_what_it_changed(room: Room) -> None:
+    one, two, three, four = stocked(room)
+    room.rack.scrap([four, one])
+    room.rack.scrap([three])
+    room.plans.commit("p", "Bakery", needs(3, two))
+    room.plans.commit("q", "Nothing of ours", needs())
+    counted = Kind(G26, Fraction(48), Fraction(96), on_hand=5)
+    room.sheets.take_stock([counted, Kind(G24, Fraction(48), Fraction(120))])
+    room.undo()
+    told = [step.pieces for step in room.steps()][::-1]
+    assert told == [
+        'galvanized 26 ga "4 x 8"',
+        'galvanized 24 ga "4 x 10"',
+        "R-000001 to R-000004",
+        "2 offcuts from R-000001 to R-000004",
+        "R-000003",
+        'galvanized 26 ga "4 x 8", R-000002',
+        "",
+        'galvanized 26 ga "4 x 8" and 1 more kind',
+        'galvanized 26 ga "4 x 8" and 1 more kind',
+    ]
+    assert [room.step(number).pieces for number in range(1, len(told) + 1)] == told
 
 
 def test_there_may_be_nothing_to_undo(room: Room) -> None:

@@ -115,6 +115,7 @@ def test_steps_and_undo(visitor: Visitor, desk: Desk) -> None:
     put_in(visitor)
     page = visitor.get("/stock/steps")
     step = inputs(page.text)["step"]
+    assert page.text.count("add sheets</b> galvanized 26 ga &#34;4 x 8 &lt;b&gt;&#34;") == 2
     assert "is undone by step" in visitor.post("/stock/undo", {"step": step}).text
     assert not any(each.on_hand for each in desk.room.sheets.all())
     for number in (step, "0", "", "99999999999999999999", "x"):
