@@ -20,7 +20,7 @@
             ├── WrongState          a plan or an offcut is not in the state that the step needs
             ├── CannotUndo          later steps stand in the way
             ├── ChangedMeanwhile    a job or a row was changed by someone else; carries it as is
-            └── NotAsSeen           a sheet or an offcut was; carries it as it is
+            └── NotAsSeen           a sheet or an offcut was
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ from takeoff.errors import Fault, TakeoffError
 
 if TYPE_CHECKING:
     from .job_records import StoredJob, StoredRow
-    from .records import Gone, Kind, Offcut, Refused
+    from .records import Gone, Refused
 
 
 class RoomError(TakeoffError):
@@ -140,12 +140,4 @@ class ChangedMeanwhile(RoomRefusal):
 
 
 class NotAsSeen(RoomRefusal):
-    """A sheet or an offcut has been written anew by someone else since it was looked at.
-
-    Attributes:
-        now: as it is now.
-    """
-
-    def __init__(self, told: str, now: Kind | Offcut) -> None:
-        self.now = now
-        super().__init__(told)
+    """A sheet or an offcut has been written anew by someone else since it was looked at."""

@@ -14,4 +14,4 @@ def expect(now: _Thing, seen: _Thing | None, *names: str) -> None:
     """NotAsSeen where one of these values is another than was seen; None: nobody looked."""
     if seen is not None and any(getattr(now, name) != getattr(seen, name) for name in names):
         called: KindKey | str = now.key if isinstance(now, Kind) else now.label
-        raise NotAsSeen(f"{called} was changed by someone else meanwhile: look at it again.", now)
+        raise NotAsSeen(f"{called} was changed by someone else meanwhile: look at it again.")

@@ -40,9 +40,8 @@ def test_an_offcut_is_changed_and_scrapped_only_as_it_was_seen(room: Room) -> No
         lambda: room.rack.change(label, "bay 4", seen=seen),
         lambda: room.rack.scrap([label], seen=[seen]),
     ):
-        with pytest.raises(NotAsSeen, match=label) as caught:
+        with pytest.raises(NotAsSeen, match=label):
             late()
-        assert caught.value.now == room.rack.get(label)
     room.rack.scrap([label], seen=[room.rack.get(label)])
     assert room.rack.all() == ()
 

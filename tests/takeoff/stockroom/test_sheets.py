@@ -91,9 +91,8 @@ def test_sheets_are_counted_and_priced_only_as_they_were_seen(room: Room) -> Non
         lambda: room.sheets.price(G26, Decimal("41"), seen=seen),
         lambda: room.sheets.count(G26, 8, seen=seen),
     ):
-        with pytest.raises(NotAsSeen, match="26 ga") as caught:
+        with pytest.raises(NotAsSeen, match="26 ga"):
             late()
-        assert caught.value.now == room.sheets.get(G26)
     assert (room.sheets.get(G26).on_hand, room.sheets.get(G26).price) == (9, Decimal("40"))
 
 

@@ -60,14 +60,17 @@ def test_reserved_and_cut_and_undone(shop: Shop) -> None:
     page = visitor.get(shop.here).text
     assert shop.label in page
     assert "Reserve it" in page
-    assert "Reserved: 1 offcut" in visitor.post(f"{shop.here}/reserve").text
+    assert "Nothing is reserved for this plan yet." in page
+    page = visitor.post(f"{shop.here}/reserve").text
+    assert "Reserved: 1 offcut" in page
+    assert "The metal of this plan is <b>reserved</b>." in page
     assert shop.state() is PlanState.COMMITTED
     assert shop.desk.room.rack.get(shop.label).state is OffcutState.RESERVED
     assert "reserved for" in visitor.get("/rack").text
     refused = visitor.post(f"/rack/{shop.label}/scrap")
     assert refused.status_code == 400
     page = visitor.post(f"{shop.here}/cut", {"place": "bay <2>"})
-    assert "Cut." in page.text
+    assert "The metal of this plan is <b>cut</b>." in page.text
     assert shop.state() is PlanState.CUT
     assert shop.desk.room.rack.get(shop.label).state is OffcutState.USED
     kept_now = shop.desk.room.rack.all()
@@ -88,6 +91,7 @@ def test_reserved_and_cut_and_undone(shop: Shop) -> None:
 def test_released(shop: Shop) -> None:
     shop.visitor.post(f"{shop.here}/reserve")
     assert "Released: nothing is reserved" in shop.visitor.post(f"{shop.here}/release").text
+    assert "The metal of this plan is <b>released</b>." in shop.visitor.get(shop.here).text
     assert shop.state() is PlanState.RELEASED
     assert shop.desk.room.rack.get(shop.label).state is OffcutState.ON_RACK
 

@@ -106,8 +106,11 @@ class Keeps(NoLedger):
         if run.key == self.kept:
             raise Busy("It is needed.")
 
+    def forget(self, run: Run) -> None:
+        self.check_free(run)
 
-def test_of_a_job_all_runs_are_discarded_or_none(
+
+def test_whether_all_runs_of_a_job_can_be_discarded_is_told_before(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(process, "MODULE", PATIENT)
@@ -116,7 +119,9 @@ def test_of_a_job_all_runs_are_discarded_or_none(
         made = [end(runs, start(runs), "failed") for _ in range(2)]
         ledger.kept = made[0].key
         with pytest.raises(Busy, match="needed"):
-            runs.forget(1)
+            runs.check_free(1)
+        with pytest.raises(Busy, match="needed"):
+            runs.discard(made[0])
         assert len(runs.of_job(1)) == 2
         ledger.kept = ""
         runs.forget(1)
