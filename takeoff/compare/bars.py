@@ -52,7 +52,7 @@ def bars(comparison: Comparison) -> Drawing:
         at = float(written.figures.cost) * scale
         items.append(Lines((((at, 0.0), (at, high)),), WRITTEN))
     for place, row in enumerate(comparison.rows):
-        items.extend(_row(row, high - place * ROW, scale, row is comparison.cheapest_allowed))
+        items.extend(_row(row, high - place * ROW, scale, row is comparison.cheapest))
     return Drawing((-1.0, 0.0), (WIDE, high), 1.0, tuple(items), f"Cost of {comparison.job}")
 
 

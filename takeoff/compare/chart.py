@@ -99,7 +99,7 @@ def _label(ax: Axes, comparison: Comparison) -> None:
 def _grey(row: Row, comparison: Comparison) -> str:
     if row.outcome.too_light:
         return LIGHT
-    return BEST if row is comparison.cheapest_allowed else PLAIN
+    return BEST if row is comparison.cheapest else PLAIN
 
 
 def _key(comparison: Comparison) -> str:

@@ -74,13 +74,16 @@ class Comparison:
 
     @property
     def cheapest(self) -> Row | None:
-        """The row of least cost; of equals the lighter, then the first."""
-        return _cheapest(self.rows)
+        """The row of least cost that has no gauge which the code table finds too light.
 
-    @property
-    def cheapest_allowed(self) -> Row | None:
-        """The same of those with no gauge that the code table finds too light."""
-        return _cheapest(row for row in self.rows if not row.outcome.too_light)
+        Of equals the lighter, then the first.
+        """
+        known = [
+            (row.figures.cost, row.figures.weight, row)
+            for row in self.rows
+            if row.figures and not row.outcome.too_light
+        ]
+        return min(known, key=lambda each: each[:2])[2] if known else None
 
 
 def compared(
@@ -106,8 +109,3 @@ def _row(outcome: Outcome, before: Figures | None) -> Row:
     if before is None or after is None:
         return Row(outcome, None, None, note)
     return Row(outcome, before.cost - after.cost, before.weight - after.weight, note)
-
-
-def _cheapest(rows: Iterable[Row]) -> Row | None:
-    known = [(row.figures.cost, row.figures.weight, row) for row in rows if row.figures]
-    return min(known, key=lambda each: each[:2])[2] if known else None

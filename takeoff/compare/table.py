@@ -39,16 +39,17 @@ def _parts(comparison: Comparison) -> Iterator[RenderableType]:
 
 
 def verdict(comparison: Comparison) -> Iterator[str]:
-    """Which choice is the cheapest, and which one that the code table allows."""
-    best, allowed = comparison.cheapest, comparison.cheapest_allowed
-    if best is None:
+    """Which choice is the cheapest of those that the code table does not find too light."""
+    made = [row for row in comparison.rows if row.figures]
+    if not made:
         return
-    yield f"Cheapest: {_saving(best)}."
+    light = any(row.outcome.too_light for row in made)
+    if (best := comparison.cheapest) is not None:
+        which = "Cheapest that the code table does not find too light" if light else "Cheapest"
+        yield f"{which}: {_saving(best)}."
+    else:
+        yield "The code table finds all of them too light, so none is named as the cheapest."
     yield f"No plan costs more than {max(comparison.gap, 0):.1%} above its proved least."
-    if allowed is None:
-        yield "The code table allows none of them."
-    elif allowed is not best:
-        yield f"Cheapest that the code table does not find too light: {_saving(allowed)}."
 
 
 def _saving(row: Row) -> str:
@@ -56,6 +57,8 @@ def _saving(row: Row) -> str:
     told = f"{row.choice.name}, {cost}"
     if row.choice == AS_WRITTEN or row.saves is None or row.saves_weight is None:
         return told
+    if row.saves < 0:
+        return f"{told}, {money(-row.saves)} more than the job as written"
     return f"{told}; it saves {money(row.saves)} and {float(row.saves_weight):.1f} lb"
 
 

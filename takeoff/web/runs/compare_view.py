@@ -50,7 +50,7 @@ def _row(row: Row, comparison: Comparison) -> dict[str, Any]:
             "used": f"{figures.used:.1%}",
             "sheets": figures.sheets,
         }
-    record["best"] = row is comparison.cheapest_allowed
+    record["best"] = row is comparison.cheapest
     return record
 
 

@@ -39,7 +39,7 @@ def compare(order: CompareOrder, folder: Path, report: Report, wish: Wish) -> En
     made = compared(order.job.name, order.choices, finished, (), label)
     files = write(made, folder / PAPERS)
     write_view(made, [file.name for file in files], folder / VIEW)
-    best = made.cheapest_allowed
+    best = made.cheapest
     told = f"{len(finished)} of {len(order.choices)} choices worked out"
     if best is not None and best.figures is not None:
         told += f"; cheapest: {best.choice.name}, {money(best.figures.cost)}"

@@ -23,7 +23,7 @@ from takeoff.compare.choices import (
     sizes_in_stock,
 )
 from takeoff.compare.results import Comparison, compared
-from takeoff.compare.table import table
+from takeoff.compare.table import table, verdict
 from takeoff.compare.work import Figures, Outcome, Task, work_out
 from takeoff.compare.writing import CHART, TABLE, CannotWriteComparison, check_free, write
 from takeoff.jobs.job import Job
@@ -184,17 +184,34 @@ def test_savings_are_against_the_job_as_written() -> None:
     )
     assert [row.saves for row in made.rows] == [30, None, 0, -30]
     assert [row.saves_weight for row in made.rows] == [20, None, 0, -50]
-    assert made.cheapest is made.rows[0]
-    assert made.cheapest_allowed is made.as_written
+    assert made.cheapest is made.as_written, "the cheaper one is too light"
     assert made.gap == pytest.approx(1 / 9)
     told = printed(made)
     assert "Mill lane [red]" in told
-    assert "Cheapest: 26 ga, 70.00; it saves 30.00 and 20.0 lb." in told
-    assert "does not find too light: as written, 100.00." in told
+    assert "Cheapest that the code table does not find too light: as written, 100.00." in told
+    assert "Cheapest: " not in told
+    assert "it saves" not in told
     assert "1  lighter than the code table allows: D1" in told
     assert "2  no such gauge" in told
     assert "-30.00" in told
     assert "not finished" not in told
+
+
+def test_a_choice_that_is_too_light_is_never_named_as_the_saving() -> None:
+    light = Outcome(Choice(gauge=28), figures(60, 70), too_light=("D1",))
+    usual = Outcome(AS_WRITTEN, figures(100))
+    sound = Outcome(Choice(gauge=24), figures(90, 85))
+    first, *_ = verdict(comparison(light, usual, sound))
+    assert first.endswith("does not find too light: 24 ga, 90.00; it saves 10.00 and 15.0 lb.")
+    # the job as written is too light itself: what passes costs more
+    written = Outcome(AS_WRITTEN, figures(80), too_light=("D1",))
+    first, *_ = verdict(comparison(light, written, sound))
+    assert first.endswith("too light: 24 ga, 90.00, 10.00 more than the job as written.")
+    first, *_ = verdict(comparison(light, written))
+    assert first == "The code table finds all of them too light, so none is named as the cheapest."
+    # where nothing is too light nothing is said of it
+    first, *_ = verdict(comparison(usual, sound))
+    assert first == "Cheapest: 24 ga, 90.00; it saves 10.00 and 15.0 lb."
 
 
 def test_without_the_job_as_written_nothing_is_called_a_saving() -> None:

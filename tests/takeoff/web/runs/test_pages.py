@@ -179,7 +179,8 @@ def test_a_comparison_to_its_end(visitor: Visitor, desk: Desk) -> None:
     assert run.state is State.DONE, run.told
     assert not desk.room.plans.all()
     page = visitor.get(f"/runs/{key}").text
-    for words in ("as written", "24 ga, 50x100", "cannot be made so", "<svg ", "Cheapest: "):
+    cheapest = "Cheapest that the code table does not find too light: 24 ga, 50x100"
+    for words in ("as written", "24 ga, 50x100", "cannot be made so", "<svg ", cheapest):
         assert words in page
     table = visitor.get(f"/runs/{key}/files/comparison.csv").text
     rows = list(csv.DictReader(io.StringIO(table)))
