@@ -85,7 +85,7 @@ def _audit_structure(state: State, n: int) -> None:
 def _audit_item(state: State, n: int) -> None:
     s = state.table
     item = int(s[table.KIND, n])
-    w, h, turn = (int(x) for x in state.items[:, item])
+    w, h, turn = (int(x) for x in state.items[:3, item])
     size = (int(s[table.W, n]), int(s[table.H, n]))
     assert size == (w, h) or (turn and size == (h, w)), f"node {n}: {size} is not item {item}"
 

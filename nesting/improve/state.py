@@ -9,7 +9,7 @@ import numpy as np
 from nesting.arrays import FloatArray, IntArray
 from nesting.improve.audit import audit
 from nesting.kernels import table
-from nesting.kernels.leftovers import WHOLE, value_table
+from nesting.kernels.leftovers import WHOLE, value, value_table
 from nesting.kernels.table import HEAD, KIND
 from nesting.layouts import Layouts
 from nesting.model import ShearLimits
@@ -29,7 +29,7 @@ class State:
         log: writes since the last move that stood.
         knots: worth of areas, see `value_table`.
         worth: int64[m], worth of one missing copy of each item type.
-        items: int64[3, m], width, length, whether it may be turned.
+        items: int64[4, m], width, length, whether it may be turned, worth of its area as leftover.
         kinds: int64[4, s], width, length, copies at hand, worth of the cost.
         places: int64[m], room for the counts of `recreate`.
     """
@@ -48,21 +48,24 @@ class State:
         """Give a state with no sheet open and every item missing."""
         price = np.rint(WHOLE * reduced.bin_cost / max(reduced.bin_cost.max(), 1e-300))
         kinds = np.stack([reduced.bin_w, reduced.bin_l, reduced.bin_qty, price.astype(np.int64)])
-        items = np.stack([reduced.item_w, reduced.item_l, reduced.turn.astype(np.int64)])
         largest = int((kinds[0] * kinds[1]).max())
+        knots = value_table(largest, POWER)
+        area = (reduced.item_w * reduced.item_l).tolist()
+        loss = np.array([value(knots, one) for one in area], dtype=np.int64)
+        items = np.stack([reduced.item_w, reduced.item_l, reduced.turn.astype(np.int64), loss])
         types, copies = len(reduced.demand), int(reduced.demand.sum())
         worth = np.maximum(1, np.rint(WHOLE * (items[0] * items[1] / largest))).astype(np.int64)
         s = table.empty_table(ROWS_PER_ITEM * copies + 64, types, kinds.shape[1])
         s[HEAD, table.LEAST_W] = np.where(reduced.turn, items[:2].min(axis=0), items[0]).min()
         s[HEAD, table.LEAST_H] = np.where(reduced.turn, items[:2].min(axis=0), items[1]).min()
         s[HEAD, table.LIMITED : table.MAX_CUT + 1] = _limits(reduced.shear)
-        log = np.ones(table.LOG_ROOM, dtype=np.int64)
+        log = np.zeros(table.LOG_ROOM, dtype=np.int64)
         for item in range(types):
+            table.begin(s, log)
             if reduced.demand[item]:
                 table.add_missing(s, log, worth, item, int(reduced.demand[item]))
-                log[0] = 1
         places = np.zeros(types, dtype=np.int64)
-        return State(reduced, s, log, value_table(largest, POWER), worth, items, kinds, places)
+        return State(reduced, s, log, knots, worth, items, kinds, places)
 
     def snapshot(self) -> Layouts:
         """Give the layouts with coordinates."""

@@ -13,7 +13,8 @@ from nesting.improve.settings import Settings
 from nesting.improve.state import State
 from nesting.improve.targets import Targets
 from nesting.kernels import dials
-from nesting.kernels.climb import climb, energy
+from nesting.kernels.climb import climb
+from nesting.kernels.energy import energy
 from nesting.kernels.leftovers import WHOLE
 from nesting.kernels.ruin import close_costly, close_surplus
 from nesting.kernels.table import HEAD, MISSING

@@ -2,28 +2,16 @@
 
 from __future__ import annotations
 
-from numba import njit
-
-from nesting.kernels.dials import COST_PART, RESIZE, SPARE_PART
+from nesting.kernels.compiled import kernel
+from nesting.kernels.dials import RESIZE
+from nesting.kernels.energy import energy
 from nesting.kernels.recreate import recreate
 from nesting.kernels.resize import resize, trade_down
 from nesting.kernels.ruin import ruin
-from nesting.kernels.table import HEAD, MISSING, SPARE, USED, Floats, Ints, draw, undo
+from nesting.kernels.table import HEAD, MISSING, Floats, Ints, begin, draw, undo
 
 
-@njit(cache=True, nogil=True)
-def energy(s: Ints, kinds: Ints, dials: Ints) -> int:
-    """Give what the search lowers: missing items and, in part, cost less leftovers' worth."""
-    cost = 0
-    if dials[COST_PART]:
-        for kind in range(kinds.shape[1]):
-            cost += s[USED, kind] * kinds[3, kind]
-    return int(
-        1024 * s[HEAD, MISSING] + dials[COST_PART] * cost - dials[SPARE_PART] * s[HEAD, SPARE]
-    )
-
-
-@njit(cache=True, nogil=True)
+@kernel()
 def climb(
     s: Ints,
     log: Ints,
@@ -49,16 +37,19 @@ def climb(
     """
     now = energy(s, kinds, dials)
     for step in range(steps):
-        log[0] = 1
+        begin(s, log)
         ruin(s, log, rng, knots, worth, dials)
         if draw(rng, 1024) < dials[RESIZE]:
             resize(s, log, rng, knots, kinds, kinds_cost, limit)
-        recreate(s, log, rng, knots, worth, items, kinds, kinds_cost, limit, places, dials)
-        if dials[RESIZE]:
+        at = clock[0] % history.size
+        worst = max(now, history[at])
+        hopeful = recreate(
+            s, log, rng, knots, worth, items, kinds, kinds_cost, limit, places, dials, worst
+        )
+        if hopeful and dials[RESIZE]:
             trade_down(s, log, knots, kinds, kinds_cost)
         then = energy(s, kinds, dials)
-        at = clock[0] % history.size
-        if then <= now or then <= history[at]:
+        if hopeful and then <= worst:
             now = then
         else:
             undo(s, log)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from numba import njit
-
+from nesting.kernels.compiled import inlined, kernel
 from nesting.kernels.leftovers import value
 from nesting.kernels.limits import best_allowed_place
 from nesting.kernels.table import (
@@ -21,13 +20,13 @@ from nesting.kernels.table import (
 )
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def fits(w: int, h: int, turn: bool, room_w: int, room_h: int) -> bool:
     """Tell whether an item fits a room, turned or not."""
     return (w <= room_w and h <= room_h) or (turn and h <= room_w and w <= room_h)
 
 
-@njit(cache=True, nogil=True)
+@inlined()
 def count_places(s: Ints, w: int, h: int, turn: bool) -> int:
     """Count the leftovers an item fits."""
     count = 0
@@ -37,7 +36,7 @@ def count_places(s: Ints, w: int, h: int, turn: bool) -> int:
     return count
 
 
-@njit(cache=True, nogil=True)
+@inlined()
 def cut_cost(
     knots: Floats, w: int, h: int, room_w: int, room_h: int, whole: int
 ) -> tuple[int, int]:
@@ -50,7 +49,7 @@ def cut_cost(
     return whole - along, 1
 
 
-@njit("Tuple((i8, b1, i8))(i8[:, ::1], i8[::1], f8[::1], i8, i8, b1, i8)", cache=True, nogil=True)
+@kernel("Tuple((i8, b1, i8))(i8[:, ::1], i8[::1], f8[::1], i8, i8, b1, i8)")
 def best_place(
     s: Ints, rng: Ints, knots: Floats, w: int, h: int, turn: bool, blinks: int
 ) -> tuple[int, bool, int]:

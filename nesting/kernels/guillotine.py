@@ -5,8 +5,7 @@ Every function leaves the table in a state that `nesting.improve.state.State.che
 
 from __future__ import annotations
 
-from numba import njit
-
+from nesting.kernels.compiled import inlined, kernel
 from nesting.kernels.leftovers import refresh, set_slack, value
 from nesting.kernels.limits import may_tighten
 from nesting.kernels.table import (
@@ -37,7 +36,7 @@ from nesting.kernels.table import (
 )
 
 
-@njit("i8(i8[:, ::1], i8[::1], f8[::1], i8, i8, i8, i8)", cache=True, nogil=True)
+@kernel("i8(i8[:, ::1], i8[::1], f8[::1], i8, i8, i8, i8)")
 def new_structure(
     s: Ints, log: Ints, knots: Floats, direction: int, along: int, across: int, slack: int
 ) -> int:
@@ -51,26 +50,26 @@ def new_structure(
     return n
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def free_structure(s: Ints, log: Ints, knots: Floats, n: int) -> None:
     """Free a structure that has neither children nor parent any more."""
     set_slack(s, log, knots, n, 0)
     free_node(s, log, n)
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def open_sheet(s: Ints, log: Ints, knots: Floats, kind: int, w: int, h: int) -> int:
     """Open an empty sheet and give its root."""
     n = new_structure(s, log, knots, 0, w, h, w)
     count = s[HEAD, SHEETS]
     put(s, log, SROOT, count, n)
     put(s, log, SKIND, count, kind)
-    put(s, log, HEAD, SHEETS, count + 1)
+    s[HEAD, SHEETS] = count + 1
     put(s, log, USED, kind, s[USED, kind] + 1)
     return n
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def close_sheet(s: Ints, log: Ints, knots: Floats, root: int) -> None:
     """Close a sheet whose root has no children."""
     last = s[HEAD, SHEETS] - 1
@@ -81,11 +80,11 @@ def close_sheet(s: Ints, log: Ints, knots: Floats, root: int) -> None:
     put(s, log, USED, kind, s[USED, kind] - 1)
     put(s, log, SROOT, at, s[SROOT, last])
     put(s, log, SKIND, at, s[SKIND, last])
-    put(s, log, HEAD, SHEETS, last)
+    s[HEAD, SHEETS] = last
     free_structure(s, log, knots, root)
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def insert(
     s: Ints, log: Ints, knots: Floats, n: int, item: int, w: int, h: int, first: int
 ) -> tuple[int, int]:
@@ -121,7 +120,7 @@ def insert(
     return outer, inner
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def clear(s: Ints, log: Ints, knots: Floats, worth: Ints, top: int) -> None:
     """Free a subtree, already unlinked; its items are missing then."""
     n = top
@@ -142,7 +141,7 @@ def clear(s: Ints, log: Ints, knots: Floats, worth: Ints, top: int) -> None:
         n = parent
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def remove(s: Ints, log: Ints, knots: Floats, worth: Ints, n: int) -> None:
     """Remove a node with all under it, what is empty then, and tighten what is around it."""
     parent = s[PARENT, n]
@@ -166,7 +165,7 @@ def remove(s: Ints, log: Ints, knots: Floats, worth: Ints, n: int) -> None:
     close_sheet(s, log, knots, n)
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def tighten_upwards(s: Ints, log: Ints, knots: Floats, n: int) -> None:
     """Tighten `n` and its ancestors, from below."""
     while n >= 0:
@@ -174,7 +173,7 @@ def tighten_upwards(s: Ints, log: Ints, knots: Floats, n: int) -> None:
         n = s[PARENT, n]
 
 
-@njit(cache=True, nogil=True)
+@inlined()
 def common_slack(s: Ints, n: int) -> int:
     """Give the smallest slack of the children of `n`, 0 where one of them is an item."""
     least = s[H - s[DIR, n], n]
@@ -187,7 +186,7 @@ def common_slack(s: Ints, n: int) -> int:
     return int(least)
 
 
-@njit(cache=True, nogil=True)
+@inlined()
 def tighten_gain(s: Ints, knots: Floats, n: int, push: int) -> int:
     """Give what the leftovers are worth more when `push` goes from `n` to its parent."""
     d = s[DIR, n]
@@ -204,7 +203,7 @@ def tighten_gain(s: Ints, knots: Floats, n: int, push: int) -> int:
     return gain
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def tighten(s: Ints, log: Ints, knots: Floats, n: int) -> bool:
     """Push the smallest common slack of the children of `n` up to its parent where that pays.
 
@@ -223,7 +222,7 @@ def tighten(s: Ints, log: Ints, knots: Floats, n: int) -> bool:
     return True
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def shrink_across(s: Ints, log: Ints, knots: Floats, n: int, push: int) -> None:
     """Take `push`, no more than the common slack, off `n` and its children across `n`."""
     d = s[DIR, n]
@@ -239,7 +238,7 @@ def shrink_across(s: Ints, log: Ints, knots: Floats, n: int, push: int) -> None:
     refresh(s, log, knots, n)
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def lower_root(s: Ints, log: Ints, knots: Floats, root: int) -> int:
     """Move the children of a root to a new structure, its only child, which is given."""
     d = s[DIR, root]
@@ -258,7 +257,7 @@ def lower_root(s: Ints, log: Ints, knots: Floats, root: int) -> int:
     return n
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def dissolve(s: Ints, log: Ints, knots: Floats, n: int, outer: int) -> None:
     """Put the only child of `outer`, which leaves nothing free, in its place under `n`.
 

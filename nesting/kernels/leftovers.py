@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
 
+from nesting.kernels.compiled import inlined, kernel
 from nesting.kernels.table import (
     DIR,
     HEAD,
@@ -39,7 +39,7 @@ def value_table(largest: int, power: float) -> Floats:
     return np.append(knots, STEPS / largest)
 
 
-@njit(cache=True, nogil=True)
+@inlined()
 def value(knots: Floats, area: int) -> int:
     """Give the worth of a leftover of this area, between two knots in proportion."""
     x = area * knots[STEPS + 2]
@@ -48,7 +48,7 @@ def value(knots: Floats, area: int) -> int:
     return int(low + (knots[i + 1] - low) * (x - i))
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def refresh(s: Ints, log: Ints, knots: Floats, n: int) -> None:
     """Bring the entry of structure `n` in the list of leftovers up to date."""
     slack = s[SLACK, n]
@@ -58,13 +58,13 @@ def refresh(s: Ints, log: Ints, knots: Floats, n: int) -> None:
         w, h = s[W, n], slack
     worth = value(knots, w * h)
     if worth != s[WORTH, n]:
-        put(s, log, HEAD, SPARE, s[HEAD, SPARE] + worth - s[WORTH, n])
+        s[HEAD, SPARE] += worth - s[WORTH, n]
         put(s, log, WORTH, n, worth)
     at = s[POS, n]
     if w >= s[HEAD, LEAST_W] and h >= s[HEAD, LEAST_H]:
         if at < 0:
             at = s[HEAD, LEFTOVERS]
-            put(s, log, HEAD, LEFTOVERS, at + 1)
+            s[HEAD, LEFTOVERS] = at + 1
             put(s, log, POS, n, at)
             put(s, log, LNODE, at, n)
         put(s, log, LW, at, w)
@@ -73,7 +73,7 @@ def refresh(s: Ints, log: Ints, knots: Floats, n: int) -> None:
         drop(s, log, n)
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def drop(s: Ints, log: Ints, n: int) -> None:
     """Take the entry of structure `n` out of the list."""
     at = s[POS, n]
@@ -84,11 +84,11 @@ def drop(s: Ints, log: Ints, n: int) -> None:
         put(s, log, LW, at, s[LW, last])
         put(s, log, LH, at, s[LH, last])
         put(s, log, POS, moved, at)
-    put(s, log, HEAD, LEFTOVERS, last)
+    s[HEAD, LEFTOVERS] = last
     put(s, log, POS, n, NONE)
 
 
-@njit("void(i8[:, ::1], i8[::1], f8[::1], i8, i8)", cache=True, nogil=True)
+@inlined("void(i8[:, ::1], i8[::1], f8[::1], i8, i8)")
 def set_slack(s: Ints, log: Ints, knots: Floats, n: int, slack: int) -> None:
     """Change what structure `n` leaves free along its direction."""
     put(s, log, SLACK, n, slack)

@@ -8,8 +8,7 @@ that its only child fills is not cut. The limits stand in `HEAD`; 0 is no limit.
 
 from __future__ import annotations
 
-from numba import njit
-
+from nesting.kernels.compiled import kernel
 from nesting.kernels.leftovers import value
 from nesting.kernels.table import (
     DIR,
@@ -38,7 +37,7 @@ from nesting.kernels.table import (
 )
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def level(s: Ints, n: int) -> int:
     """Count the structures that are cut from the root down to `n`."""
     count = 1
@@ -49,14 +48,14 @@ def level(s: Ints, n: int) -> int:
     return count
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def is_filled(s: Ints, n: int) -> bool:
     """Tell whether the only child of a structure fills it, so that it is not cut."""
     child = s[FIRST, n]
     return bool(child >= 0 and s[NEXT, child] < 0 and s[SLACK, n] == 0)
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def has_item(s: Ints, n: int, d: int, size: int) -> bool:
     """Tell whether an item under `n` is at least so large along a direction."""
     at = s[FIRST, n]
@@ -74,7 +73,7 @@ def has_item(s: Ints, n: int, d: int, size: int) -> bool:
     return False
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def allowed(
     s: Ints,
     d: int,
@@ -115,7 +114,7 @@ def allowed(
     )
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def may_insert(s: Ints, n: int, w: int, h: int, first: int) -> bool:
     """Tell whether `guillotine.insert` with these arguments leaves what the shear can cut."""
     empty = s[FIRST, n] < 0
@@ -129,7 +128,7 @@ def may_insert(s: Ints, n: int, w: int, h: int, first: int) -> bool:
     return bool(allowed(s, d, first, along, across, room, s[H - d, n], empty, root, deep, held))
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def may_open(s: Ints, w: int, h: int, turn: bool, sheet_w: int, sheet_h: int) -> bool:
     """Tell whether the shear can cut an item from an empty sheet."""
     for turned in range(2 if turn else 1):
@@ -144,7 +143,7 @@ def may_open(s: Ints, w: int, h: int, turn: bool, sheet_w: int, sheet_h: int) ->
     return False
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def may_tighten(s: Ints, n: int, push: int) -> bool:
     """Tell whether `guillotine.tighten` may push so much from `n` to its parent."""
     d, parent = s[DIR, n], s[PARENT, n]
@@ -168,7 +167,7 @@ def may_tighten(s: Ints, n: int, push: int) -> bool:
     return True
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def best_allowed_place(
     s: Ints, rng: Ints, knots: Floats, w: int, h: int, turn: bool, blinks: int
 ) -> tuple[int, bool, int]:

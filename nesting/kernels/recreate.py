@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from numba import njit
-
-from nesting.kernels.dials import BLINK, HASTY
+from nesting.kernels.compiled import inlined, kernel
+from nesting.kernels.dials import BLINK, COST_PART, HASTY, SPARE_PART
+from nesting.kernels.energy import LEAST_LOSS, least_beside_spare, loss_when_missing
 from nesting.kernels.fit import best_place, count_places, fits
 from nesting.kernels.guillotine import insert, open_sheet
 from nesting.kernels.limits import may_open
@@ -15,10 +15,12 @@ from nesting.kernels.table import (
     LIMITED,
     LNODE,
     LW,
+    MCOUNT,
     MISSING_TYPES,
     MLIST,
     NONE,
     POS,
+    SPARE,
     Floats,
     Ints,
     add_missing,
@@ -31,7 +33,7 @@ from nesting.kernels.table import (
 GIVEN_UP = 1 << 40
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def choose_kind(
     s: Ints, rng: Ints, w: int, h: int, turn: bool, kinds: Ints, kinds_cost: Floats, limit: float
 ) -> int:
@@ -50,7 +52,7 @@ def choose_kind(
     return chosen
 
 
-@njit(cache=True, nogil=True)
+@inlined()
 def scarcest(s: Ints, places: Ints, items: Ints) -> int:
     """Give the missing item type with the fewest places (of equals the larger), or NONE."""
     best, fewest, size = NONE, GIVEN_UP, 0
@@ -64,7 +66,7 @@ def scarcest(s: Ints, places: Ints, items: Ints) -> int:
     return best
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def any_item(s: Ints, rng: Ints, places: Ints) -> int:
     """Give a missing item type, drawn among those not given up, or NONE."""
     chosen, seen = NONE, 0
@@ -77,7 +79,7 @@ def any_item(s: Ints, rng: Ints, places: Ints) -> int:
     return int(chosen)
 
 
-@njit("void(i8[:, ::1], i8[::1], i8[:, ::1], i8, i8)", cache=True, nogil=True)
+@inlined("void(i8[:, ::1], i8[::1], i8[:, ::1], i8, i8)")
 def shift_places(s: Ints, places: Ints, items: Ints, n: int, step: int) -> None:
     """Count the leftover of `n` in (or out) for every missing type that fits it."""
     at = s[POS, n]
@@ -92,7 +94,7 @@ def shift_places(s: Ints, places: Ints, items: Ints, n: int, step: int) -> None:
             places[item] += step
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def recreate(
     s: Ints,
     log: Ints,
@@ -105,25 +107,32 @@ def recreate(
     limit: float,
     places: Ints,
     dials: Ints,
-) -> None:
+    worst: int,
+) -> bool:
     """Place missing items until none that is left has a place.
 
-    Sheets are opened for items without a place while their cost stays within `limit`.
+    Sheets are opened for items without a place while their cost stays within `limit`. Gives False,
+    with items missing that have a place, as soon as the energy can't come down to `worst` any more.
     """
+    least = least_beside_spare(s, items, kinds, dials)
     for at in range(s[HEAD, MISSING_TYPES]):
         item = s[MLIST, at]
         places[item] = count_places(s, items[0, item], items[1, item], items[2, item] != 0)
     hasty = draw(rng, 1024) < dials[HASTY]
     while not log_is_long(log):
         item = any_item(s, rng, places) if hasty else scarcest(s, places, items)
+        if least - dials[SPARE_PART] * s[HEAD, SPARE] > worst:
+            return False
         if item < 0 or is_full(s):
-            return
+            return True
         w, h, turn = items[0, item], items[1, item], items[2, item] != 0
         if places[item] == 0:
             kind = choose_kind(s, rng, w, h, turn, kinds, kinds_cost, limit)
             if kind < 0:
                 places[item] = GIVEN_UP
+                least += s[MCOUNT, item] * loss_when_missing(worth, items, dials, item)
                 continue
+            least += dials[COST_PART] * kinds[3, kind]
             n = open_sheet(s, log, knots, kind, kinds[0, kind], kinds[1, kind])
             shift_places(s, places, items, n, 1)
         at, turned, first = best_place(s, rng, knots, w, h, turn, dials[BLINK])
@@ -138,8 +147,10 @@ def recreate(
             w, h = h, w
         outer, inner = insert(s, log, knots, n, item, w, h, first)
         add_missing(s, log, worth, item, -1)
+        least -= dials[SPARE_PART] * items[LEAST_LOSS, item]
         shift_places(s, places, items, n, 1)
         if outer >= 0:
             shift_places(s, places, items, outer, 1)
         if inner >= 0:
             shift_places(s, places, items, inner, 1)
+    return True

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from numba import njit
-
+from nesting.kernels.compiled import kernel
 from nesting.kernels.guillotine import common_slack, dissolve, lower_root, shrink_across
 from nesting.kernels.leftovers import set_slack
 from nesting.kernels.ruin import open_cost
@@ -28,7 +27,7 @@ from nesting.kernels.table import (
 )
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def resize(
     s: Ints, log: Ints, rng: Ints, knots: Floats, kinds: Ints, kinds_cost: Floats, limit: float
 ) -> None:
@@ -41,7 +40,7 @@ def resize(
         change_kind(s, log, knots, at, kind, kinds[0, kind], kinds[1, kind])
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def trade_down(s: Ints, log: Ints, knots: Floats, kinds: Ints, kinds_cost: Floats) -> None:
     """Give every open sheet the cheapest kind at hand that holds what is on it."""
     for at in range(s[HEAD, SHEETS]):
@@ -50,7 +49,7 @@ def trade_down(s: Ints, log: Ints, knots: Floats, kinds: Ints, kinds_cost: Float
             change_kind(s, log, knots, at, kind, kinds[0, kind], kinds[1, kind])
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def cheapest_kind(s: Ints, at: int, kinds: Ints, kinds_cost: Floats) -> int:
     """Give the cheapest kind that could take the place of an open sheet's; its own where none."""
     w, h = needed(s, s[SROOT, at])
@@ -62,7 +61,7 @@ def cheapest_kind(s: Ints, at: int, kinds: Ints, kinds_cost: Floats) -> int:
     return int(best)
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def needed(s: Ints, root: int) -> tuple[int, int]:
     """Give the width and length that a sheet must have for what is cut from it."""
     d = s[DIR, root]
@@ -71,7 +70,7 @@ def needed(s: Ints, root: int) -> tuple[int, int]:
     return (along, across) if d == 0 else (across, along)
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def other_kind(s: Ints, rng: Ints, at: int, kinds: Ints, kinds_cost: Floats, limit: float) -> int:
     """Give a kind drawn among those that could take the place of an open sheet's, or NONE."""
     old = s[SKIND, at]
@@ -88,7 +87,7 @@ def other_kind(s: Ints, rng: Ints, at: int, kinds: Ints, kinds_cost: Floats, lim
     return int(chosen)
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def change_kind(s: Ints, log: Ints, knots: Floats, at: int, kind: int, w: int, h: int) -> None:
     """Give an open sheet a kind of `w` by `h`, which holds what is on it."""
     root, old = s[SROOT, at], s[SKIND, at]

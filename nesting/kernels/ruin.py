@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from numba import njit
-
+from nesting.kernels.compiled import kernel
 from nesting.kernels.dials import CLOSE, MEAN
 from nesting.kernels.guillotine import remove
 from nesting.kernels.table import (
@@ -19,12 +18,13 @@ from nesting.kernels.table import (
     USED,
     Floats,
     Ints,
+    begin,
     draw,
     log_is_long,
 )
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def open_cost(s: Ints, kinds_cost: Floats) -> float:
     """Give the cost of the sheets open, summed by kind so that no rounding drifts."""
     cost = 0.0
@@ -33,7 +33,7 @@ def open_cost(s: Ints, kinds_cost: Floats) -> float:
     return cost
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def ruin(s: Ints, log: Ints, rng: Ints, knots: Floats, worth: Ints, dials: Ints) -> None:
     """Remove 1 to ``2 mean - 1`` nodes with all under them, at times a whole sheet before."""
     if draw(rng, 1024) < dials[CLOSE] and s[HEAD, SHEETS] > 0:
@@ -47,17 +47,17 @@ def ruin(s: Ints, log: Ints, rng: Ints, knots: Floats, worth: Ints, dials: Ints)
         count -= 1
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def close_costly(
     s: Ints, log: Ints, rng: Ints, knots: Floats, worth: Ints, kinds_cost: Floats, limit: float
 ) -> None:
     """Close sheets, drawn at random, until those open cost no more than `limit`."""
     while s[HEAD, SHEETS] > 0 and open_cost(s, kinds_cost) > limit:
         remove(s, log, knots, worth, s[SROOT, draw(rng, s[HEAD, SHEETS])])
-        log[0] = 1
+        begin(s, log)
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def close_surplus(s: Ints, log: Ints, rng: Ints, knots: Floats, worth: Ints, at_hand: Ints) -> None:
     """Close sheets of the kinds of which more are open than at hand, drawn at random."""
     for kind in range(at_hand.size):
@@ -65,4 +65,4 @@ def close_surplus(s: Ints, log: Ints, rng: Ints, knots: Floats, worth: Ints, at_
             sheet = draw(rng, s[HEAD, SHEETS])
             if s[SKIND, sheet] == kind:
                 remove(s, log, knots, worth, s[SROOT, sheet])
-                log[0] = 1
+                begin(s, log)

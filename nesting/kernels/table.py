@@ -1,7 +1,8 @@
 """The state of a guillotine search in one integer table, and the log that takes changes back.
 
-The state is one int64 array ``s[column, row]``. All writes go through `put`, which logs the old
-value, so that a rejected move is undone exactly by `undo`, whatever it changed.
+The state is one int64 array ``s[column, row]``. A move starts with `begin`, which keeps the
+counters of `HEAD`. All other writes go through `put`, which logs the old value, so that a rejected
+move is undone exactly by `undo`, whatever it changed.
 
 Columns by what their row number means:
 
@@ -25,7 +26,8 @@ from __future__ import annotations
 
 import numpy as np
 import numpy.typing as npt
-from numba import njit
+
+from nesting.kernels.compiled import inlined, kernel
 
 Ints = npt.NDArray[np.int64]
 Floats = npt.NDArray[np.float64]
@@ -46,11 +48,14 @@ STRUCTURE, FREE = -1, -2
 # LEAST_W, LEAST_H: a leftover below them takes no item of the problem. LIMITED: the shear has any
 # of the limits that follow it, see `nesting.kernels.limits`.
 FREED, ROWS, NODES, LEFTOVERS, SHEETS, MISSING_TYPES, SPARE, MISSING = range(8)
+COUNTERS = 8
 LEAST_W, LEAST_H = 8, 9
 LIMITED, STAGES, FIRST_ACROSS, MIN_STRIP, MAX_CUT = 10, 11, 12, 13, 14
 HEAD_ROWS = 15
 
-# log[0] is the first free place in the log; three places an entry: column, row, old value.
+# log[0] is the first free place in the log. The counters come first, as they were when the move
+# began; then three places an entry: column, row, old value.
+ENTRIES = 1 + COUNTERS
 LOG_ROOM = 3 << 16
 
 NONE = -1
@@ -59,7 +64,7 @@ NONE = -1
 MOST_PER_INSERT = 5
 
 
-@njit("void(i8[:, ::1], i8[::1], i8, i8, i8)", cache=True, nogil=True)
+@inlined("void(i8[:, ::1], i8[::1], i8, i8, i8)")
 def put(s: Ints, log: Ints, column: int, row: int, value: int) -> None:
     """Write one cell and log what it held."""
     at = log[0]
@@ -70,29 +75,39 @@ def put(s: Ints, log: Ints, column: int, row: int, value: int) -> None:
     s[column, row] = value
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def is_at_hand(s: Ints, kinds: Ints, kind: int) -> bool:
     """Tell whether another sheet of a kind of stock may be opened."""
     return bool(kinds[2, kind] < 0 or s[USED, kind] < kinds[2, kind])
 
 
-@njit(cache=True, nogil=True)
+@inlined()
+def begin(s: Ints, log: Ints) -> None:
+    """Clear the log: what was written so far stands."""
+    log[0] = ENTRIES
+    for row in range(COUNTERS):
+        log[1 + row] = s[HEAD, row]
+
+
+@kernel()
 def undo(s: Ints, log: Ints) -> None:
-    """Take back every write since the log was last cleared."""
+    """Take back every write since the move began."""
     at = log[0]
-    while at > 1:
+    while at > ENTRIES:
         at -= 3
         s[log[at], log[at + 1]] = log[at + 2]
-    log[0] = 1
+    log[0] = ENTRIES
+    for row in range(COUNTERS):
+        s[HEAD, row] = log[1 + row]
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def log_is_long(log: Ints) -> bool:
     """Tell whether a move should come to an end, so that the log is never overrun."""
     return bool(log[0] > LOG_ROOM // 2)
 
 
-@njit("i8(i8[::1], i8)", cache=True, nogil=True)
+@inlined("i8(i8[::1], i8)")
 def draw(rng: Ints, below: int) -> int:
     """Give an integer of 0 .. below - 1 (xorshift with 32 bits, alike compiled and not)."""
     x = rng[0]
@@ -103,16 +118,16 @@ def draw(rng: Ints, below: int) -> int:
     return int((x * below) >> 32)
 
 
-@njit("i8(i8[:, ::1], i8[::1], i8, i8, i8)", cache=True, nogil=True)
+@inlined("i8(i8[:, ::1], i8[::1], i8, i8, i8)")
 def new_node(s: Ints, log: Ints, kind: int, w: int, h: int) -> int:
     """Give a node without relatives."""
     n = s[HEAD, FREED]
     if n >= 0:
-        put(s, log, HEAD, FREED, s[NEXT, n])
+        s[HEAD, FREED] = s[NEXT, n]
     else:
         n = s[HEAD, ROWS]
-        put(s, log, HEAD, ROWS, n + 1)
-    put(s, log, HEAD, NODES, s[HEAD, NODES] + 1)
+        s[HEAD, ROWS] = n + 1
+    s[HEAD, NODES] += 1
     put(s, log, KIND, n, kind)
     put(s, log, W, n, w)
     put(s, log, H, n, h)
@@ -125,16 +140,16 @@ def new_node(s: Ints, log: Ints, kind: int, w: int, h: int) -> int:
     return int(n)
 
 
-@njit(cache=True, nogil=True)
+@inlined()
 def free_node(s: Ints, log: Ints, n: int) -> None:
     """Put a node, already without relatives, on the chain of freed ones."""
-    put(s, log, HEAD, NODES, s[HEAD, NODES] - 1)
+    s[HEAD, NODES] -= 1
     put(s, log, KIND, n, FREE)
     put(s, log, NEXT, n, s[HEAD, FREED])
-    put(s, log, HEAD, FREED, n)
+    s[HEAD, FREED] = n
 
 
-@njit(cache=True, nogil=True)
+@inlined()
 def link(s: Ints, log: Ints, parent: int, n: int) -> None:
     """Make `n` the first child of `parent`."""
     first = s[FIRST, parent]
@@ -146,7 +161,7 @@ def link(s: Ints, log: Ints, parent: int, n: int) -> None:
     put(s, log, FIRST, parent, n)
 
 
-@njit(cache=True, nogil=True)
+@inlined()
 def unlink(s: Ints, log: Ints, n: int) -> None:
     """Take `n` out of its parent's children."""
     before, after = s[PREV, n], s[NEXT, n]
@@ -158,23 +173,23 @@ def unlink(s: Ints, log: Ints, n: int) -> None:
         put(s, log, PREV, after, before)
 
 
-@njit("void(i8[:, ::1], i8[::1], i8[::1], i8, i8)", cache=True, nogil=True)
+@inlined("void(i8[:, ::1], i8[::1], i8[::1], i8, i8)")
 def add_missing(s: Ints, log: Ints, worth: Ints, item: int, copies: int) -> None:
     """Change the number of copies of an item type that are not placed."""
     before = s[MCOUNT, item]
     after = before + copies
     put(s, log, MCOUNT, item, after)
-    put(s, log, HEAD, MISSING, s[HEAD, MISSING] + copies * worth[item])
+    s[HEAD, MISSING] += copies * worth[item]
     count = s[HEAD, MISSING_TYPES]
     if before == 0:
         put(s, log, MLIST, count, item)
         put(s, log, MPOS, item, count)
-        put(s, log, HEAD, MISSING_TYPES, count + 1)
+        s[HEAD, MISSING_TYPES] = count + 1
     elif after == 0:
         at, last = s[MPOS, item], s[MLIST, count - 1]
         put(s, log, MLIST, at, last)
         put(s, log, MPOS, last, at)
-        put(s, log, HEAD, MISSING_TYPES, count - 1)
+        s[HEAD, MISSING_TYPES] = count - 1
 
 
 def empty_table(rows: int, types: int, kinds: int) -> Ints:
@@ -186,7 +201,7 @@ def empty_table(rows: int, types: int, kinds: int) -> Ints:
     return s
 
 
-@njit(cache=True, nogil=True)
+@kernel()
 def is_full(s: Ints) -> bool:
     """Tell whether rows for one more item, its structures and a new sheet may be lacking."""
     return bool(s[HEAD, NODES] + MOST_PER_INSERT > s.shape[1])

@@ -8,6 +8,7 @@ from nesting import Blank, Problem, ShearLimits, Stock
 from nesting.dissection import dissect, keeps_limits
 from nesting.improve.state import State
 from nesting.kernels.limits import may_open
+from nesting.kernels.table import begin
 from nesting.reduce import reduce_problem
 from nesting.unfold import unfold
 from tests.nesting.kernels.test_moves import fill, wreck
@@ -43,7 +44,7 @@ def test_whatever_is_moved_the_limits_hold(blanks, metal, shear, rules, seed):
         state.check()
         for sheet in unfold(reduction, state.snapshot()):
             assert keeps_limits(problem, sheet, dissect(problem, sheet))
-        state.log[0] = 1
+        begin(state.table, state.log)
         wreck(state, rng)
         state.check()
 

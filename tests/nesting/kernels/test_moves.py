@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,6 +12,7 @@ from hypothesis import strategies as st
 
 from nesting.improve.state import State
 from nesting.kernels import dials as dial
+from nesting.kernels.energy import energy
 from nesting.kernels.guillotine import remove
 from nesting.kernels.recreate import recreate
 from nesting.kernels.resize import resize, trade_down
@@ -26,6 +28,7 @@ from nesting.kernels.table import (
     SHEETS,
     SPARE,
     USED,
+    begin,
     undo,
 )
 from tests.nesting.improve.arrays import reduced_of, reduced_or_skip
@@ -38,8 +41,11 @@ def dials(mean=4, blink=51, close=100):
     return values
 
 
-def fill(state, rng, limit=np.inf, settings=None):
-    recreate(
+ANY = 1 << 62
+
+
+def fill(state, rng, limit=np.inf, settings=None, worst=ANY):
+    return recreate(
         state.table,
         state.log,
         rng,
@@ -51,11 +57,13 @@ def fill(state, rng, limit=np.inf, settings=None):
         limit,
         state.places,
         dials() if settings is None else settings,
+        worst,
     )
 
 
-def wreck(state, rng):
-    ruin(state.table, state.log, rng, state.knots, state.worth, dials())
+def wreck(state, rng, settings=None):
+    chosen = dials() if settings is None else settings
+    ruin(state.table, state.log, rng, state.knots, state.worth, chosen)
 
 
 def swap(state, rng, limit=np.inf):
@@ -75,7 +83,7 @@ def test_every_move_keeps_the_invariants_and_can_be_taken_back(problem, seed, ke
     fill(state, rng)
     state.check()
     for kept in keep:
-        state.log[0] = 1
+        begin(state.table, state.log)
         before = state.table.copy()
         wreck(state, rng)
         state.check()
@@ -94,6 +102,27 @@ def test_every_move_keeps_the_invariants_and_can_be_taken_back(problem, seed, ke
         assert (missing > 0).sum() == len(np.flatnonzero(state.table[MCOUNT, : len(missing)]))
 
 
+@given(problems(), st.integers(1, 2**31), st.integers(0, 12))
+@settings(max_examples=60, deadline=None)
+def test_a_move_is_given_up_only_when_its_energy_would_be_too_high(problem, seed, tenths):
+    state, rng = State.of(reduced_or_skip(problem)), np.array([seed])
+    chosen = dials(close=0)
+    chosen[[dial.SPARE_PART, dial.COST_PART]] = 60, 200
+    fill(state, rng, settings=chosen)
+    begin(state.table, state.log)
+    wreck(state, rng, chosen)
+    worst = energy(state.table, state.kinds, chosen) * tenths // 10
+    again = replace(state, table=state.table.copy(), log=state.log.copy())
+    hopeful = fill(state, rng.copy(), 0.0, chosen, worst)
+    assert fill(again, rng.copy(), 0.0, chosen)
+    then = energy(again.table, again.kinds, chosen)
+    if hopeful:
+        np.testing.assert_array_equal(state.table, again.table)
+    else:
+        state.check()
+        assert then > worst
+
+
 @given(problems(), st.integers(1, 2**31), st.floats(0, 1))
 @settings(max_examples=40, deadline=None)
 def test_sheets_never_cost_more_than_the_limit(problem, seed, part):
@@ -104,7 +133,7 @@ def test_sheets_never_cost_more_than_the_limit(problem, seed, part):
     close_costly(state.table, state.log, rng, state.knots, state.worth, costs, limit)
     state.check()
     for _ in range(5):
-        state.log[0] = 1
+        begin(state.table, state.log)
         wreck(state, rng)
         swap(state, rng, limit)
         fill(state, rng, limit)
@@ -184,7 +213,7 @@ def test_the_compiled_kernels_and_their_plain_twins_agree():
         "rng = np.array([99])\n"
         "fill(state, rng)\n"
         "for _ in range(60):\n"
-        "    state.log[0] = 1\n"
+        "    begin(state.table, state.log)\n"
         "    wreck(state, rng)\n"
         "    swap(state, rng, 9.0)\n"
         "    fill(state, rng, 9.0)\n"
