@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 LINE = 1.28
 """Distance between lines of text, as a part of the letter height."""
@@ -30,8 +31,12 @@ _USUAL, _FOREIGN = 0.7, 1.1
 
 def width(text: str, size: float, bold: bool = False) -> float:
     """Room a text takes at a letter height, in the unit of the height: never less than it is."""
-    total = sum(_ADVANCE.get(char, _USUAL if char.isascii() else _FOREIGN) for char in text)
-    return total * size * (BOLD if bold else 1.0)
+    return _advance(text) * size * (BOLD if bold else 1.0)
+
+
+@lru_cache(maxsize=4096)  # the same few texts are tried again and again, at many sizes
+def _advance(text: str) -> float:
+    return sum(_ADVANCE.get(char, _USUAL if char.isascii() else _FOREIGN) for char in text)
 
 
 def largest(lines: Iterable[str], room: tuple[float, float], bold: bool = False) -> float:

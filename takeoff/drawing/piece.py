@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from takeoff.lengths import Length, Unit, show_exactly
 from takeoff.pattern.bending import BendStep
@@ -23,6 +23,8 @@ EDGE = 4.0
 """Points kept free round the drawing."""
 MOST_TRIES = 3
 """Times that a drawing is made smaller to get it into its room."""
+EXACT = 1e-6
+"""Points for an inch that a scale may be too large by."""
 MOST_CORNERS = 6
 """Marks of corners on one edge; a piece with more has a curve or strips, told otherwise."""
 SAME = 1e-3
@@ -53,23 +55,44 @@ def flat_pattern(
         *_hole_lines(piece, bool(holes_across), bool(holes_along)),
     )
 
+    def readings(scale: float) -> Iterator[Primitive]:
+        yield from below(across, scale)
+        yield from beside(along, scale)
+        yield from above(holes_across, long, scale)
+        yield from on_the_right(holes_along, wide, scale)
+
+    def bare(scale: float) -> tuple[Primitive, ...]:
+        return *metal, *readings(scale)
+
+    def written(scale: float) -> tuple[Primitive, ...]:
+        return *metal, *piece_labels(piece, order, unit, scale), *readings(scale)
+
+    # What is written inside takes long to place, and hardly ever reaches out.
+    for marks in (bare, written):
+        drawing = _fitted(marks, scale, (wide, long), room, title)
+        scale = drawing.scale
+    return drawing
+
+
+def _fitted(
+    marks: Callable[[float], tuple[Primitive, ...]],
+    scale: float,
+    metal: Spot,
+    room: Spot,
+    title: str,
+) -> Drawing:
+    """Marks at a scale, or smaller: the letters at the far corners may reach over the room."""
+
     def drawn(scale: float) -> Drawing:
-        items = (
-            *metal,
-            *piece_labels(piece, order, unit, scale),
-            *below(across, scale),
-            *beside(along, scale),
-            *above(holes_across, long, scale),
-            *on_the_right(holes_along, wide, scale),
-        )
+        items = marks(scale)
         return Drawing(*extent(items, scale, EDGE), scale, items, title)
 
     drawing = drawn(scale)
-    for _ in range(MOST_TRIES):  # the letters at the far corners may reach over the room
-        over = max(drawing.size[0] / room[0], drawing.size[1] / room[1])
-        if over <= 1:
+    for _ in range(MOST_TRIES):
+        over = max((drawing.size[way] - room[way]) / metal[way] for way in (0, 1))
+        if over <= EXACT:
             break
-        drawing = drawn(drawing.scale / over)
+        drawing = drawn(drawing.scale - over)  # the letters keep their size, the metal shrinks
     return drawing
 
 
