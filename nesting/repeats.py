@@ -44,12 +44,14 @@ def cut_repeats(
     from nesting.exact.patterns import layouts_of, patterns_of  # noqa: PLC0415
 
     make = Generator(
-        reduced, budget.share(0.3), np.random.default_rng(seed), patterns_of(reduced, known)
+        reduced, budget.share(0.1), np.random.default_rng(seed), patterns_of(reduced, known)
     )
     prices = make.settle(reduced.demand, KNAPSACKS)
-    make.allow(budget.share(0.45))
+    make.allow(budget.share(0.35))
+    prices = make.approach(prices)
+    make.allow(budget.share(0.7))
     prices, bound = make.sharpen(prices)
-    make.allow(budget.share(0.4))
+    make.allow(budget.share(0.6))
     whole = layouts_of(reduced, make.dive(prices, spread=0.0))
     left = whole.unplaced(reduced)
     if left.any():

@@ -17,6 +17,7 @@ from nesting.exact.lattice import Lattice
 from nesting.exact.linear import CoverLp, Prices
 from nesting.exact.patterns import Pattern, Pool, pattern
 from nesting.exact.pricing import Boxes, Grid, Grids, Knapsack, boxes
+from nesting.exact.rough import ever_finer
 from nesting.exact.worth import Worth
 from nesting.reduce import Reduced
 
@@ -138,6 +139,16 @@ class Generator:
         self._lp.want(self.reduced.demand, self.reduced.bin_qty)
         return chosen
 
+    def approach(self, prices: Prices) -> Prices:
+        """Go on pricing on ever finer lattices, as far as the budget goes."""
+        for rough in ever_finer(self.reduced):
+            while rough.affordable(self._budget):
+                found = rough.run(prices.item, self._budget)
+                if not self._take_worthy(prices, found, self.reduced.demand, MANY_SHEETS):
+                    break
+                prices = self._lp.solve()
+        return prices
+
     def sharpen(self, prices: Prices) -> tuple[Prices, float]:
         """Go on pricing with exact knapsacks, as far as the budget goes.
 
@@ -149,10 +160,12 @@ class Generator:
         for _ in range(SHARPENINGS):
             if not worth.known:
                 break
+            before = self._budget.left()
             knapsack = worth.run(prices.item)
             proved = max(proved, self._proved(prices, knapsack))
             closed = proved >= prices.cost * (1 - CLOSE)
-            if closed or not worth.exact or self._budget.spent():
+            late = self._budget.spent() or 2 * self._budget.left() < before
+            if closed or late or not worth.exact:
                 break
             if not self._take_worthy(prices, knapsack, self.reduced.demand, MANY_SHEETS):
                 break

@@ -34,13 +34,15 @@ class Lattice:
         reduced: the problem in integers.
         ways: its boxes.
         value: float64[m], of one copy of each item type.
+        step: units of the sheets' coordinates to one of the problem's.
     """
 
-    def __init__(self, reduced: Reduced, ways: Boxes, value: FloatArray) -> None:
+    def __init__(self, reduced: Reduced, ways: Boxes, value: FloatArray, step: int = 1) -> None:
         from nesting.exact._lattice import fill_lattice  # noqa: PLC0415
 
         self._reduced = reduced
         self._ways = ways
+        self._step = step
         width, length = int(reduced.bin_w.max()), int(reduced.bin_l.max())
         inside = (ways.width <= width) & (ways.length <= length) & (value[ways.item] > 0)
         self._box = np.flatnonzero(inside)
@@ -109,8 +111,8 @@ class Lattice:
                 continue
             waiting += self._parts(room, int(self._worth_of_cuts(room).argmax()))
         box_at = np.array([place[0] for place in placed], dtype=np.int64)
-        x = np.array([place[1] for place in placed], dtype=np.int64)
-        y = np.array([place[2] for place in placed], dtype=np.int64)
+        x = self._step * np.array([place[1] for place in placed], dtype=np.int64)
+        y = self._step * np.array([place[2] for place in placed], dtype=np.int64)
         ways = self._ways
         return pattern(self._reduced, kind, ways.item[box_at], x, y, ways.turned[box_at])
 

@@ -16,13 +16,13 @@ from nesting.reduce import Reduced
 POSITIONS_STEPS = 3e8
 """Inner steps up to which the knapsack on cut positions is run: some tenths of a second."""
 
-LATTICE_STEPS = 5e10
+LATTICE_STEPS = 1e11
 """Inner steps up to which the knapsack on the lattice is run: some seconds."""
 
-STEPS_OF_A_SECOND, STEPS_OF_A_STEP = 1e10, 1e7
+STEPS_OF_A_SECOND, STEPS_OF_A_STEP = 8e9, 1e7
 """Inner steps of the lattice in a second, cautiously, and for one step of a budget."""
 
-SHARE = 0.6
+SHARE = 0.9
 """Part of the budget that one run may take."""
 
 

@@ -11,6 +11,7 @@ from nesting.budget import Budget
 from nesting.exact.lattice import Lattice
 from nesting.exact.patterns import layouts_of
 from nesting.exact.pricing import Knapsack, boxes
+from nesting.exact.rough import Rough, ever_finer
 from nesting.exact.worth import Worth
 from nesting.reduce import Reduced
 from tests.nesting.exact.layout_checks import assert_valid, problem, small_problems
@@ -46,6 +47,31 @@ def finer(reduced: Reduced, times: int) -> Reduced:
         reduced.bin_cost,
         reduced.bin_qty,
     )
+
+
+@settings(max_examples=60, deadline=None)
+@given(small_problems(), st.data(), st.sampled_from([2, 3, 8]))
+def test_what_is_found_on_a_rough_lattice_fits(reduced, data, step):
+    reduced = finer(complete(reduced), 8)
+    value = values(data, reduced)
+    lattice = Rough(reduced, step).run(value, Budget(steps=100))
+    exact = Lattice(reduced, boxes(reduced), value)
+    for kind in range(reduced.bin_w.size):
+        for sheet in lattice.sheets(kind, 5):
+            assert value @ sheet.counts <= exact.most(kind)
+            if sheet.item.size:
+                assert_valid(reduced, layouts_of(reduced, [sheet]))
+
+
+def test_rough_lattices_begin_where_a_run_is_easy():
+    sides = [700, 911, 1203, 1511, 1777, 2005]
+    items = [(w, n, 500) for w, n in zip(sides, reversed(sides), strict=True)]
+    reduced = problem(items, [(3072, 6144, 1, -1)], turn=True)
+    rough = list(ever_finer(reduced))
+    assert rough[0].easy
+    assert not any(one.easy for one in rough[1:])
+    assert rough[-1].affordable(Budget(steps=1))
+    assert not rough[-1].affordable(Budget(seconds=0))
 
 
 @settings(max_examples=30, deadline=None)
