@@ -30,7 +30,7 @@ class State:
         knots: worth of areas, see `value_table`.
         worth: int64[m], worth of one missing copy of each item type.
         items: int64[4, m], width, length, whether it may be turned, worth of its area as leftover.
-        kinds: int64[4, s], width, length, copies at hand, worth of the cost.
+        kinds: int64[5, s], width, length, copies at hand, worth of the cost and of an empty one.
         places: int64[m], room for the counts of `recreate`.
     """
 
@@ -46,12 +46,14 @@ class State:
     @staticmethod
     def of(reduced: Reduced) -> State:
         """Give a state with no sheet open and every item missing."""
-        price = np.rint(WHOLE * reduced.bin_cost / max(reduced.bin_cost.max(), 1e-300))
-        kinds = np.stack([reduced.bin_w, reduced.bin_l, reduced.bin_qty, price.astype(np.int64)])
-        largest = int((kinds[0] * kinds[1]).max())
+        price = np.rint(WHOLE * reduced.bin_cost / max(reduced.bin_cost.max(), 1e-300)).astype(
+            np.int64
+        )
+        largest = int((reduced.bin_w * reduced.bin_l).max())
         knots = value_table(largest, POWER)
-        area = (reduced.item_w * reduced.item_l).tolist()
-        loss = np.array([value(knots, one) for one in area], dtype=np.int64)
+        empty = _worth_left(knots, reduced.bin_w * reduced.bin_l)
+        kinds = np.stack([reduced.bin_w, reduced.bin_l, reduced.bin_qty, price, empty])
+        loss = _worth_left(knots, reduced.item_w * reduced.item_l)
         items = np.stack([reduced.item_w, reduced.item_l, reduced.turn.astype(np.int64), loss])
         types, copies = len(reduced.demand), int(reduced.demand.sum())
         worth = np.maximum(1, np.rint(WHOLE * (items[0] * items[1] / largest))).astype(np.int64)
@@ -74,6 +76,11 @@ class State:
     def check(self) -> None:
         """Rebuild all that follows from the trees and compare: AssertionError where it differs."""
         audit(self)
+
+
+def _worth_left(knots: FloatArray, areas: IntArray) -> IntArray:
+    """What areas are worth as leftovers."""
+    return np.array([value(knots, area) for area in areas.tolist()], dtype=np.int64)
 
 
 def _limits(shear: ShearLimits) -> list[int]:

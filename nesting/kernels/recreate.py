@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from nesting.kernels.compiled import inlined, kernel
 from nesting.kernels.dials import BLINK, COST_PART, HASTY, SPARE_PART
-from nesting.kernels.energy import LEAST_LOSS, least_beside_spare, loss_when_missing
+from nesting.kernels.energy import (
+    LEAST_LOSS,
+    gain_when_opened,
+    least_beside_spare,
+    loss_when_missing,
+)
 from nesting.kernels.fit import best_place, count_places, fits
 from nesting.kernels.guillotine import insert, open_sheet
 from nesting.kernels.limits import may_open
@@ -114,7 +119,7 @@ def recreate(
     Sheets are opened for items without a place while their cost stays within `limit`. Gives False,
     with items missing that have a place, as soon as the energy can't come down to `worst` any more.
     """
-    least = least_beside_spare(s, items, kinds, dials)
+    least = least_beside_spare(s, items, kinds, kinds_cost, limit, dials)
     for at in range(s[HEAD, MISSING_TYPES]):
         item = s[MLIST, at]
         places[item] = count_places(s, items[0, item], items[1, item], items[2, item] != 0)
@@ -132,7 +137,7 @@ def recreate(
                 places[item] = GIVEN_UP
                 least += s[MCOUNT, item] * loss_when_missing(worth, items, dials, item)
                 continue
-            least += dials[COST_PART] * kinds[3, kind]
+            least += dials[COST_PART] * kinds[3, kind] + gain_when_opened(kinds, dials, kind)
             n = open_sheet(s, log, knots, kind, kinds[0, kind], kinds[1, kind])
             shift_places(s, places, items, n, 1)
         at, turned, first = best_place(s, rng, knots, w, h, turn, dials[BLINK])

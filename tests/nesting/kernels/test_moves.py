@@ -102,25 +102,34 @@ def test_every_move_keeps_the_invariants_and_can_be_taken_back(problem, seed, ke
         assert (missing > 0).sum() == len(np.flatnonzero(state.table[MCOUNT, : len(missing)]))
 
 
-@given(problems(), st.integers(1, 2**31), st.integers(0, 12))
-@settings(max_examples=60, deadline=None)
-def test_a_move_is_given_up_only_when_its_energy_would_be_too_high(problem, seed, tenths):
+@given(
+    problems(),
+    st.integers(1, 2**31),
+    st.sampled_from([0, 200]),
+    st.sampled_from([0.0, 1.0, 1.3, np.inf]),
+    st.integers(-3, 12),
+)
+@settings(max_examples=150, deadline=None)
+def test_a_move_is_given_up_only_when_its_energy_would_be_too_high(
+    problem, seed, cost_part, room, tenths
+):
     state, rng = State.of(reduced_or_skip(problem)), np.array([seed])
-    chosen = dials(close=0)
-    chosen[[dial.SPARE_PART, dial.COST_PART]] = 60, 200
+    chosen = dials(close=300)
+    chosen[[dial.SPARE_PART, dial.COST_PART]] = 60, cost_part
     fill(state, rng, settings=chosen)
+    limit = room * open_cost(state.table, state.reduced.bin_cost)
+    before = energy(state.table, state.kinds, chosen)
     begin(state.table, state.log)
     wreck(state, rng, chosen)
-    worst = energy(state.table, state.kinds, chosen) * tenths // 10
+    worst = before + abs(before) * tenths // 10
     again = replace(state, table=state.table.copy(), log=state.log.copy())
-    hopeful = fill(state, rng.copy(), 0.0, chosen, worst)
-    assert fill(again, rng.copy(), 0.0, chosen)
-    then = energy(again.table, again.kinds, chosen)
+    hopeful = fill(state, rng.copy(), limit, chosen, worst)
+    assert fill(again, rng.copy(), limit, chosen)
     if hopeful:
         np.testing.assert_array_equal(state.table, again.table)
     else:
         state.check()
-        assert then > worst
+        assert energy(again.table, again.kinds, chosen) > worst
 
 
 @given(problems(), st.integers(1, 2**31), st.floats(0, 1))
