@@ -2,34 +2,27 @@
 
 from numba import njit
 
-from nesting.arrays import BoolArray, IntArray, ValueArray
+from nesting.arrays import BoolArray, ValueArray
 
 
 @njit(cache=True, nogil=True, fastmath=True)
-def fill_lattice(
-    w: IntArray,
-    n: IntArray,
-    value: ValueArray,
-    on_width: BoolArray,
-    on_length: BoolArray,
-    best: ValueArray,
+def fill_rows(
+    on_width: BoolArray, on_length: BoolArray, best: ValueArray, first: int, end: int
 ) -> None:
-    """Best value of every room i x j, from items, smaller rooms and one cut through.
+    """Best value of the rooms i x j for i in first .. end - 1, from smaller rooms and one cut.
 
     Of the two parts of a cut one is as wide (or long) as a sum of item sizes: what lies in it can
     be pushed together.
 
     Args:
-        w: int64[b], width of each way an item may lie.
-        n: int64[b], its length.
-        value: float32[b], of one copy.
         on_width: bool[width + 1], sums of item sizes along the width.
         on_length: bool[length + 1], the same along the length.
-        best: float32[width + 1, length + 1], zeros; out: the value of each room.
+        best: float32[width + 1, length + 1]; in: what an item of just that size is worth, and the
+            value of the rooms of rows before; out: the value of these too.
+        first: 1 or more.
+        end: up to width + 1.
     """
-    for b in range(w.size):
-        best[w[b], n[b]] = max(best[w[b], n[b]], value[b])
-    for i in range(1, best.shape[0]):
+    for i in range(first, end):
         row, under = best[i], best[i - 1]
         for j in range(row.size):
             row[j] = max(row[j], under[j])

@@ -165,11 +165,13 @@ class Generator:
             proved = max(proved, self._proved(prices, knapsack))
             closed = proved >= prices.cost * (1 - CLOSE)
             late = self._budget.spent() or 2 * self._budget.left() < before
-            if closed or late or not worth.exact:
+            if closed or not worth.exact:
                 break
             if not self._take_worthy(prices, knapsack, self.reduced.demand, MANY_SHEETS):
                 break
             prices = self._lp.solve()
+            if late:
+                break
             prices = self.settle(self.reduced.demand, BETWEEN)
         return prices, proved
 

@@ -4,6 +4,8 @@ The guillotine knapsack of `pricing` on every whole size instead of chosen posit
 values only, filled in long straight loops, from which the sheets are read back cut by cut.
 """
 
+import math
+from collections.abc import Callable
 from typing import NamedTuple
 
 import numpy as np
@@ -16,6 +18,9 @@ from nesting.reduce import Reduced
 
 NOISE = 1e-5
 """Relative; the values are added up in single precision."""
+
+ROWS = 64
+"""Rows filled at a time: some tenths of a second on the finest lattices."""
 
 
 class Part(NamedTuple):
@@ -35,10 +40,18 @@ class Lattice:
         ways: its boxes.
         value: float64[m], of one copy of each item type.
         step: units of the sheets' coordinates to one of the problem's.
+        spent: asked every few rows; once it is true the rest is left and nothing is known.
     """
 
-    def __init__(self, reduced: Reduced, ways: Boxes, value: FloatArray, step: int = 1) -> None:
-        from nesting.exact._lattice import fill_lattice  # noqa: PLC0415
+    def __init__(
+        self,
+        reduced: Reduced,
+        ways: Boxes,
+        value: FloatArray,
+        step: int = 1,
+        spent: Callable[[], bool] = lambda: False,
+    ) -> None:
+        from nesting.exact._lattice import fill_rows  # noqa: PLC0415
 
         self._reduced = reduced
         self._ways = ways
@@ -48,14 +61,15 @@ class Lattice:
         self._box = np.flatnonzero(inside)
         self._value = value[ways.item].astype(np.float32)
         self._best = np.zeros((width + 1, length + 1), dtype=np.float32)
-        fill_lattice(
-            ways.width[self._box],
-            ways.length[self._box],
-            self._value[self._box],
-            _reached(ways.width, width),
-            _reached(ways.length, length),
-            self._best,
-        )
+        box = self._box
+        np.maximum.at(self._best, (ways.width[box], ways.length[box]), self._value[box])
+        on_width, on_length = _reached(ways.width, width), _reached(ways.length, length)
+        self._whole = False
+        for first in range(1, width + 1, ROWS):
+            if spent():
+                return
+            fill_rows(on_width, on_length, self._best, first, min(width + 1, first + ROWS))
+        self._whole = True
 
     @staticmethod
     def steps(reduced: Reduced, ways: Boxes) -> float:
@@ -67,12 +81,16 @@ class Lattice:
         return cuts * length + across.size * float(np.minimum(along, length - along).sum())
 
     def most(self, kind: int) -> float:
-        """No sheet of the kind is worth more."""
+        """No sheet of the kind is worth more; inf where the table was not filled to the end."""
+        if not self._whole:
+            return math.inf
         best = self._best[self._reduced.bin_w[kind], self._reduced.bin_l[kind]]
         return float(best) * (1 + NOISE)
 
     def sheets(self, kind: int, most: int) -> list[Pattern]:
-        """The best sheets by their first cut, up to this many."""
+        """The best sheets by their first cut, up to this many; none of a table half filled."""
+        if not self._whole:
+            return []
         whole = Part(int(self._reduced.bin_w[kind]), int(self._reduced.bin_l[kind]), 0, 0)
         worth = self._worth_of_cuts(whole)
         cuts = np.argsort(-worth, kind="stable")[: most - 1].tolist()

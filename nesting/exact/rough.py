@@ -10,7 +10,7 @@ from nesting.arrays import FloatArray
 from nesting.budget import Budget
 from nesting.exact.lattice import Lattice
 from nesting.exact.pricing import Boxes, boxes
-from nesting.exact.worth import STEPS_OF_A_SECOND, STEPS_OF_A_STEP
+from nesting.exact.worth import STEPS_OF_A_STEP, affordable
 from nesting.reduce import Reduced
 
 EASY = 3e8
@@ -47,12 +47,12 @@ class Rough:
 
     def affordable(self, budget: Budget) -> bool:
         """True where a run takes a small part of the budget only."""
-        return self._steps < PART * STEPS_OF_A_SECOND * budget.left() and not budget.spent()
+        return self._steps <= affordable(budget, PART) and not budget.spent()
 
     def run(self, value: FloatArray, budget: Budget) -> Lattice:
         """The knapsack filled for these values of the items."""
         budget.use(1 + int(self._steps / STEPS_OF_A_STEP))
-        return Lattice(self._reduced, self._ways, value, self._step)
+        return Lattice(self._reduced, self._ways, value, self._step, budget.spent)
 
 
 def ever_finer(reduced: Reduced) -> Iterator[Rough]:

@@ -17,7 +17,7 @@ POSITIONS_STEPS = 3e8
 """Inner steps up to which the knapsack on cut positions is run: some tenths of a second."""
 
 LATTICE_STEPS = 1e11
-"""Inner steps up to which the knapsack on the lattice is run: some seconds."""
+"""Inner steps up to which the knapsack on the lattice is run: ten seconds or so."""
 
 STEPS_OF_A_SECOND, STEPS_OF_A_STEP = 8e9, 1e7
 """Inner steps of the lattice in a second, cautiously, and for one step of a budget."""
@@ -42,7 +42,7 @@ class Worth:
         self._steps = 0.0
         if self._grids.steps() > POSITIONS_STEPS:
             self._grids = None
-            self._reduced = next(_coarser(reduced, self._affordable()), None)
+            self._reduced = next(_coarser(reduced, affordable(self._budget, SHARE)), None)
         if self._reduced is not None and self._grids is None:
             self._ways = boxes(self._reduced)
             self._steps = Lattice.steps(self._reduced, self._ways)
@@ -59,14 +59,15 @@ class Worth:
         self._budget.use(1 + int(self._steps / STEPS_OF_A_STEP))
         if self._grids is not None:
             return Knapsack(self._reduced, self._ways, self._grids.complete(), value)
-        return Lattice(self._reduced, self._ways, value)
+        return Lattice(self._reduced, self._ways, value, spent=self._budget.spent)
 
-    def _affordable(self) -> float:
-        """Inner steps of one run on the lattice."""
-        steps = self._budget.steps_left()
-        if steps is not None:
-            return min(LATTICE_STEPS, max(1, steps) * SHARE * STEPS_OF_A_STEP)
-        return min(LATTICE_STEPS, self._budget.left() * SHARE * STEPS_OF_A_SECOND)
+
+def affordable(budget: Budget, share: float) -> float:
+    """Inner steps of the lattice that a share of a budget allows for."""
+    steps = budget.steps_left()
+    if steps is not None:
+        return min(LATTICE_STEPS, max(1, steps) * share * STEPS_OF_A_STEP)
+    return min(LATTICE_STEPS, budget.left() * share * STEPS_OF_A_SECOND)
 
 
 def _coarser(reduced: Reduced, steps: float) -> Iterator[Reduced]:

@@ -57,10 +57,29 @@ def test_what_is_found_on_a_rough_lattice_fits(reduced, data, step):
     lattice = Rough(reduced, step).run(value, Budget(steps=100))
     exact = Lattice(reduced, boxes(reduced), value)
     for kind in range(reduced.bin_w.size):
+        assert lattice.most(kind) <= exact.most(kind)
         for sheet in lattice.sheets(kind, 5):
             assert value @ sheet.counts <= exact.most(kind)
             if sheet.item.size:
                 assert_valid(reduced, layouts_of(reduced, [sheet]))
+
+
+def test_on_a_rough_lattice_sheets_of_even_sizes_are_the_best():
+    reduced = problem([(300, 500, 9), (400, 200, 9)], [(1000, 1000, 1, -1)], turn=True)
+    value, ways = np.array([15.0, 8.5]), boxes(reduced)
+    best = Rough(reduced, 50).run(value, Budget(steps=100)).sheets(0, 1)[0]
+    exact = Lattice(reduced, ways, value)
+    assert value @ best.counts == pytest.approx(exact.most(0), rel=1e-4)
+    assert set((best.x % 50).tolist() + (best.y % 50).tolist()) == {0}
+    assert best.x.max() >= 300
+
+
+def test_a_run_that_is_stopped_proves_nothing_and_gives_no_sheets():
+    reduced = problem([(300, 500, 9), (400, 200, 9)], [(1000, 1000, 1, -1)], turn=True)
+    asked = iter([False, False, True])
+    stopped = Lattice(reduced, boxes(reduced), np.array([15.0, 8.5]), spent=lambda: next(asked))
+    assert stopped.most(0) == np.inf
+    assert stopped.sheets(0, 5) == []
 
 
 def test_rough_lattices_begin_where_a_run_is_easy():
@@ -70,7 +89,8 @@ def test_rough_lattices_begin_where_a_run_is_easy():
     rough = list(ever_finer(reduced))
     assert rough[0].easy
     assert not any(one.easy for one in rough[1:])
-    assert rough[-1].affordable(Budget(steps=1))
+    assert rough[-1].affordable(Budget(steps=10**6))
+    assert not rough[-1].affordable(Budget(steps=1))
     assert not rough[-1].affordable(Budget(seconds=0))
 
 
