@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from takeoff.layouts import Box, Layout, Offcut, Part
 from takeoff.lengths import Unit, show_exactly
+from takeoff.sizes import side, sides
 
 from . import theme
 from .hatch import hatch
@@ -99,7 +100,7 @@ def _blank(part: Part, numbers: Mapping[str, int], unit: Unit) -> _Named:
 
 
 def _offcut(offcut: Offcut, unit: Unit) -> _Named:
-    size = f"{show_exactly(offcut.box.width, unit)} x {show_exactly(offcut.box.length, unit)}"
+    size = sides(offcut.box.width, offcut.box.length, unit)
     name = f"offcut {offcut.label}"
     wordings = (
         [name, size],
@@ -156,8 +157,8 @@ def _dimensions(layout: Layout, unit: Unit, beside: float, scale: float) -> Iter
         ((left - tick, length), (left + tick, length)),
     )
     size = theme.HEADING
-    across = f"{show_exactly(layout.width, unit)} {unit.name}"
-    along = f"{show_exactly(layout.length, unit)} {unit.name}"
+    across = side(layout.width, unit)
+    along = side(layout.length, unit)
     return (
         Lines(lines, theme.DIMENSION),
         Text((wide / 2, length + far), across, size),

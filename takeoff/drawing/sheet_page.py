@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from takeoff.layouts import Box, Layout
 from takeoff.lengths import Unit, show_exactly
+from takeoff.sizes import sides, size
 
 from .cut_runs import CutRun, cut_runs
 from .listing import SPACE, Column, Row, Style, entry, heading
@@ -57,10 +58,10 @@ def _laid_out(layout: Layout, unit: Unit) -> tuple[Drawing, list[Column]]:
 def _head(layout: Layout, unit: Unit, job: str) -> Head:
     """Which layout it is, of what, and how many times to cut it."""
     metal = layout.metal.name
-    size = f"{show_exactly(layout.width, unit)} x {show_exactly(layout.length, unit)} {unit.name}"
+    of = size(layout.width, layout.length, unit)
     return Head(
         f"Layout {layout.number}: cut {layout.times} like this",
-        f"{metal}, {layout.item.name} ({size}), {layout.used:.1%} in blanks",
+        f"{metal}, {layout.item.name} ({of}), {layout.used:.1%} in blanks",
         job,
     )
 
@@ -94,13 +95,13 @@ def _rows(layout: Layout, unit: Unit, width: float, style: Style) -> Iterator[Ro
 def _parts(layout: Layout, unit: Unit) -> Iterator[tuple[str, str]]:
     for name, number in numbered(layout).items():
         mine = [part for part in layout.parts if part.blank.name == name]
-        size = " x ".join(show_exactly(side, unit) for side in mine[0].size)
-        yield str(number), f"{len(mine)} of {name}, {size}"
+        each = " x ".join(show_exactly(side, unit) for side in mine[0].size)
+        yield str(number), f"{len(mine)} of {name}, {each}"
 
 
 def offcut_size(box: Box, unit: Unit) -> str:
     """Width by length."""
-    return f"{show_exactly(box.width, unit)} x {show_exactly(box.length, unit)}"
+    return sides(box.width, box.length, unit)
 
 
 def cut_text(run: CutRun, unit: Unit) -> str:

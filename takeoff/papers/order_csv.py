@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from takeoff.bill.order import OrderLine
 from takeoff.lengths import Unit
+from takeoff.sizes import side
 
-from .cells import Cell, table, tape
+from .cells import Cell, table
 from .contents import Contents
 
 NAME = "order.csv"
@@ -45,8 +46,8 @@ def row(line: OrderLine, unit: Unit) -> dict[str, Cell]:
         "stock": line.item.name,
         "width_in": line.width,
         "length_in": line.length,
-        "width": tape(line.width, unit),
-        "length": tape(line.length, unit),
+        "width": side(line.width, unit),
+        "length": side(line.length, unit),
         "qty": line.qty,
         "unit_cost": line.unit_cost,
         "cost": line.cost,

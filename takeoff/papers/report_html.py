@@ -10,6 +10,7 @@ from takeoff.drawing.key import samples
 from takeoff.drawing.sheet import sheet_drawing
 from takeoff.layouts import Layout
 from takeoff.lengths import Length, Unit, show_exactly
+from takeoff.sizes import sides
 
 from .cautions import CAUTIONS
 from .contents import Contents, taken
@@ -43,6 +44,7 @@ def report_html(contents: Contents) -> str:
     templates.filters |= {
         "money": money,
         "tape": tape,
+        "sides": lambda line: sides(line.width, line.length, unit),
         "percent": lambda share: f"{share:.1%}",
         "amount": lambda qty: f"{float(qty):,.1f}".removesuffix(".0"),
         "pounds": lambda weight: f"{float(weight):,.1f}",

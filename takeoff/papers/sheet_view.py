@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from takeoff.drawing.cut_runs import CutRun, cut_runs
 from takeoff.drawing.sheet import numbered
 from takeoff.layouts import Layout
-from takeoff.lengths import Length, Unit, show_exactly
+from takeoff.lengths import Unit, show_exactly
+from takeoff.sizes import sides, size
 
 from .names import sheet_file
 
@@ -48,23 +49,21 @@ class SheetView:
 
 def sheet_view(layout: Layout, unit: Unit) -> SheetView:
     """The texts of a layout."""
-
-    def size(width: Length, length: Length) -> str:
-        return f"{show_exactly(width, unit)} x {show_exactly(length, unit)}"
-
     rows = []
     for name, number in numbered(layout).items():
         mine = [part for part in layout.parts if part.blank.name == name]
         turned = sum(part.turned for part in mine)
-        rows.append(PartRow(number, name, len(mine), size(*mine[0].size), turned))
+        across, along = (show_exactly(side, unit) for side in mine[0].size)
+        rows.append(PartRow(number, name, len(mine), f"{across} x {along}", turned))
     return SheetView(
         layout=layout,
         metal=layout.metal.name,
-        size=f"{size(layout.width, layout.length)} {unit.name}",
+        size=size(layout.width, layout.length, unit),
         file=sheet_file(layout),
         parts=tuple(rows),
         offcuts=tuple(
-            (offcut.label, size(offcut.box.width, offcut.box.length)) for offcut in layout.offcuts
+            (offcut.label, sides(offcut.box.width, offcut.box.length, unit))
+            for offcut in layout.offcuts
         ),
         cuts=tuple(cut_runs(layout.cuts)),
     )

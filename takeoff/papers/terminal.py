@@ -11,7 +11,8 @@ from rich.text import Text
 
 from takeoff.bill.money import show as money
 from takeoff.bill.total import Bill
-from takeoff.lengths import Unit, show_exactly
+from takeoff.lengths import Unit
+from takeoff.sizes import sides
 
 from .contents import Contents, taken
 from .from_stock_csv import pieces
@@ -76,7 +77,7 @@ def _order(contents: Contents, unit: Unit) -> Table:
     for line in contents.order:
         table.add_row(
             Text(f"{line.metal.name}, {line.item.name}"),
-            f"{show_exactly(line.width, unit)} x {show_exactly(line.length, unit)}",
+            sides(line.width, line.length, unit),
             str(line.qty),
             money(line.unit_cost),
             money(line.cost),
@@ -102,7 +103,7 @@ def _from_stock(contents: Contents, unit: Unit) -> Table:
         for piece, part in pieces(line):
             table.add_row(
                 Text(f"{part.metal.name}, {piece.label if piece else part.item.name}"),
-                f"{show_exactly(part.width, unit)} x {show_exactly(part.length, unit)}",
+                sides(part.width, part.length, unit),
                 str(part.qty),
                 money(part.cost),
                 f"{float(part.weight):.1f}",

@@ -32,6 +32,7 @@ from takeoff.papers.contents import Contents, GroupContents, taken
 from takeoff.papers.report_view import fitting_view
 from takeoff.papers.sheet_view import sheet_view
 from takeoff.papers.svg import svg
+from takeoff.sizes import sides, size
 
 SUMMARY = "summary.json"
 LARGE = (700.0, 900.0)
@@ -136,7 +137,7 @@ def _order(line: OrderLine, unit: Unit) -> _Record:
     return {
         "metal": line.metal.name,
         "name": line.item.name,
-        "size": f"{show_exactly(line.width, unit)} x {show_exactly(line.length, unit)}",
+        "size": sides(line.width, line.length, unit),
         "qty": line.qty,
         "each": money(line.unit_cost),
         "cost": money(line.cost),
@@ -157,12 +158,11 @@ def _bill(bill: Bill) -> _Record:
 
 
 def _layout(layout: Layout, unit: Unit) -> _Record:
-    size = f"{show_exactly(layout.width, unit)} x {show_exactly(layout.length, unit)} {unit.name}"
     return {
         "number": layout.number,
         "metal": layout.metal.name,
         "name": layout.item.name,
-        "size": size,
+        "size": size(layout.width, layout.length, unit),
         "times": layout.times,
         "whence": layout.whence,
         "used": f"{layout.used:.1%}",

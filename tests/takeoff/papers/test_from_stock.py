@@ -15,6 +15,7 @@ from rich.console import Console
 from takeoff.bill.money import show
 from takeoff.bill.order import from_stock, order
 from takeoff.bill.weight import weights
+from takeoff.drawing.primitives import Text
 from takeoff.drawing.sheet_page import sheet_pages
 from takeoff.layouts import layouts
 from takeoff.lengths import INCH
@@ -25,7 +26,9 @@ from takeoff.papers.order_csv import COLUMNS, order_csv
 from takeoff.papers.plan_json import plan_json
 from takeoff.papers.plan_schema import VERSION
 from takeoff.papers.report_html import report_html
+from takeoff.papers.sheet_view import sheet_view
 from takeoff.papers.terminal import summary
+from takeoff.sizes import size
 from takeoff.supply import Draw, Supply
 from takeoff.withdrawal import OnHand, OnRack
 from tests.takeoff.papers.plans import planned as planned_rows
@@ -164,6 +167,32 @@ def test_report_terminal_workbook_and_sheet_pages_name_the_pieces(tmp_path: Path
         ]
         assert all(piece.label in texts for piece in layout.pieces)
         assert ("Take off the rack" in texts) == (layout.item.supply is Supply.RACK)
+
+
+def test_a_piece_is_told_as_its_label_tells_it() -> None:
+    piece = offcut("R1", "33.49", "33.49")  # no step of the tape: 33 15/32 are surely there
+    plan = contents(planned(room(Draw.OFFCUTS, piece), (30, 30, 1)))
+    told_size = size(piece.width, piece.length, INCH)
+    assert told_size == "33 15/32 x 33 15/32 in"
+    (layout,) = plan.layouts
+    assert sheet_view(layout, INCH).size == told_size
+    words = [
+        text.text
+        for drawing in sheet_pages(layout, INCH, "Job")
+        for text in drawing.items
+        if isinstance(text, Text)
+    ]
+    assert any(told_size in text for text in words)
+    assert words.count("33 15/32 in") == 2
+    console = Console(width=200)
+    with console.capture() as capture:
+        console.print(summary(plan))
+    assert told_size.removesuffix(" in") in capture.get()
+    assert told_size.removesuffix(" in") in report_html(plan)
+    (row,) = read(from_stock_csv(plan))
+    assert (row["width"], row["length"]) == ("33 15/32 in", "33 15/32 in")
+    for paper in (*words, capture.get(), report_html(plan)):
+        assert "~33 1/2" not in paper
 
 
 def test_without_a_room_nothing_is_said_of_one(tmp_path: Path) -> None:
