@@ -7,8 +7,9 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import NoReturn
 
-from takeoff.lengths import show_exactly
+from takeoff.lengths import INCH, show_exactly
 from takeoff.metal_lists import LONGEST_SHEET
+from takeoff.spelling import spelled
 
 from .errors import NotThere, Unkeepable
 
@@ -51,6 +52,12 @@ def down_to_steps(size: Fraction, what: str = "size") -> int:
 def from_steps(steps: int) -> Fraction:
     """Inches in that many steps, exactly."""
     return Fraction(steps, STEPS_PER_INCH)
+
+
+def sides(width: Fraction, length: Fraction) -> str:
+    """Both, so that no two sizes read alike: `48 in x 96 in`, `48.01 in x 96 in`."""
+    told = (spelled(side, INCH) for side in (width, length))
+    return " x ".join(text if text.endswith((" in", " mm")) else f"{text} in" for text in told)
 
 
 def to_parts(price: Decimal) -> int:

@@ -9,9 +9,7 @@ from fractions import Fraction
 
 import sqlalchemy as sa
 
-from takeoff.lengths import INCH
 from takeoff.materials import material, sheet
-from takeoff.sizes import size
 
 from . import exact, history, steps, whole_lists
 from .errors import TooFew, WrongState
@@ -208,8 +206,8 @@ def _noted(connection: sa.Connection, kind: Kind) -> Move:
 def _same_size(kind: Kind, known: Kind) -> None:
     if (kind.width, kind.length) != (known.width, known.length):
         raise WrongState(
-            f"{kind.key} is kept as {size(known.width, known.length, INCH)}: "
-            "give another size another name."
+            f"{kind.key} is kept as {exact.sides(known.width, known.length)}, not as "
+            f"{exact.sides(kind.width, kind.length)}: give another size another name."
         )
 
 

@@ -7,8 +7,6 @@ from collections.abc import Set as AbstractSet
 from functools import partial
 
 from takeoff.errors import Fault
-from takeoff.lengths import INCH
-from takeoff.sizes import size
 
 from . import exact
 from .errors import ListRefused, NotThere, Unkeepable
@@ -67,8 +65,8 @@ def _beside(kind: Kind, known: Kind | None, twice: bool) -> Iterator[Fault]:
     if known is None:
         return
     if (kind.width, kind.length) != (known.width, known.length):
-        kept = size(known.width, known.length, INCH)
-        problem = f"is kept as {kept} in the same metal and gauge"
+        kept, given = exact.sides(known.width, known.length), exact.sides(kind.width, kind.length)
+        problem = f"is kept as {kept} in the same metal and gauge, not as {given}"
         yield Fault(None, "stock", kind.key.name, problem, "Give another size another name.")
     if kind.on_hand < known.reserved:
         problem = f"is less than the {known.reserved} that are reserved for plans"

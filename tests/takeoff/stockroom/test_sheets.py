@@ -72,6 +72,17 @@ def test_another_size_needs_another_name(room: Room) -> None:
         room.sheets.add(G26, Fraction(36), Fraction(96), 1)
 
 
+def test_a_size_that_hardly_differs_is_told_so_that_it_differs(room: Room) -> None:
+    room.sheets.add(G26, Fraction("48.01"), Fraction(96), 1)
+    told = "is kept as 48.01 in x 96 in"
+    with pytest.raises(WrongState, match=f"{told}, not as 48 in x 96 in: give another"):
+        room.sheets.add(G26, Fraction(48), Fraction(96), 1)
+    with pytest.raises(ListRefused) as caught:
+        room.sheets.take_stock([Kind(G26, Fraction(48), Fraction(96), on_hand=1)])
+    (refused,) = caught.value.refused
+    assert f"{told} in the same metal and gauge, not as 48 in x 96 in" in str(refused.fault)
+
+
 @pytest.mark.parametrize("counted", [0, 3, 10, 14])
 def test_a_count_writes_the_difference(room: Room, counted: int) -> None:
     stocked(room, sheets=10)
