@@ -17,6 +17,7 @@ from takeoff.lengths import UNITS, Unit
 from . import exact, steps
 from .errors import ChangedMeanwhile, NotThere, Unkeepable
 from .job_records import JobHead, StoredJob, StoredRow
+from .plans import set_aside
 from .tables import job_rows, jobs
 from .transactions import Transactions
 
@@ -70,18 +71,25 @@ class Jobs:
 
         return self._transactions.write(work)
 
-    def delete(self, job: int, version: int | None = None) -> None:
+    def delete(self, job: int, version: int | None = None, plans: Sequence[str] = ()) -> None:
         """Throw a job away; what plans made of it have reserved stays.
+
+        Args:
+            job: which.
+            version: that it must have, if any.
+            plans: keys of those that are set aside with it, for their papers go too.
 
         Raises:
             NotThere: no such job.
             ChangedMeanwhile: it has another version than the one that is given.
+            WrongState: metal is reserved for one of the plans. Job and plans are as they were.
         """
 
         def work(connection: sa.Connection) -> None:
             now = _stored(connection, job)
             if version not in (None, now.version):
                 raise _changed(now)
+            set_aside(connection, plans)
             connection.execute(sa.delete(job_rows).where(job_rows.c.job_id == job))
             connection.execute(sa.delete(jobs).where(jobs.c.id == job))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import sqlalchemy as sa
 
@@ -25,6 +25,8 @@ from .steps import Move, PlanTurn
 from .tables import LIVE, plans, reservations
 from .tables import steps as step_table
 from .transactions import Transactions
+
+NO_PAPERS = "Its papers were deleted."
 
 
 class Plans:
@@ -69,6 +71,14 @@ class Plans:
             return _record(_row(connection, key))
 
         return self._transactions.write(work)
+
+    def set_aside(self, keys: Iterable[str]) -> None:
+        """Note that the papers of plans are deleted; a key that is not known is left out.
+
+        Raises:
+            WrongState: metal is reserved for one; nothing is noted of any.
+        """
+        self._transactions.write(lambda connection: set_aside(connection, keys))
 
     def all(self) -> tuple[PlanRecord, ...]:
         """Every plan, the one noted last first."""
@@ -186,6 +196,16 @@ def _noted(connection: sa.Connection, key: str, name: str) -> int:
     }
     added = connection.execute(sa.insert(plans).values(values).returning(plans.c.id))
     return int(added.scalar_one())
+
+
+def set_aside(connection: sa.Connection, keys: Iterable[str]) -> None:
+    """As `Plans.set_aside`, in a transaction that does more."""
+    for row in connection.execute(sa.select(plans).where(plans.c.key.in_(list(keys)))).all():
+        if row.state == PlanState.COMMITTED:
+            raise WrongState(
+                f'Metal is reserved for the plan "{row.name}". Release it first, then delete it.'
+            )
+        _write(connection, row.id, {"progress": Progress.STOPPED, "told": NO_PAPERS})
 
 
 def _row(connection: sa.Connection, key: str) -> sa.Row[tuple[object, ...]]:

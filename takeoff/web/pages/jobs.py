@@ -61,14 +61,14 @@ def ask_delete(ask: Ask) -> Response:
 
 
 def delete(ask: Ask) -> Response:
-    """A job is deleted, unless it was changed since its deletion was asked for."""
+    """A job is deleted with all its plans, unless it was changed since that was asked for."""
     job = ask.desk.jobs.get(ask.number("job"))
-    ask.desk.runs.check_free(job.id)
+    plans = [run.key for run in ask.desk.runs.of_job(job.id)]
     try:
-        ask.desk.jobs.delete(job.id, _version(ask))
+        ask.desk.jobs.delete(job.id, _version(ask), plans)
     except ChangedMeanwhile as error:
         return show(ask, "job_delete.html", 409, job=error.job, changed=True)
-    ask.desk.runs.forget(job.id)
+    ask.desk.runs.drop(job.id)
     tell(ask, f"{_called(job)} is deleted.")
     return go(ask, "/jobs")
 

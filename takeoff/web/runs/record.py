@@ -93,9 +93,6 @@ class Ledger(Protocol):
     def note(self, run: Run, folder: str) -> None:
         """A run is new, or has changed; `folder` is where its papers are when it is done."""
 
-    def check_free(self, run: Run) -> None:
-        """Whether a run may be deleted; a TakeoffError keeps it."""
-
     def forget(self, run: Run) -> None:
         """A run is about to be deleted; a TakeoffError keeps it."""
 
@@ -104,9 +101,6 @@ class NoLedger:
     """Nobody else keeps runs."""
 
     def note(self, run: Run, folder: str) -> None:
-        """Nothing."""
-
-    def check_free(self, run: Run) -> None:
         """Nothing."""
 
     def forget(self, run: Run) -> None:

@@ -146,31 +146,13 @@ class Runs:
         """
         with self._change:
             self._ledger.forget(run)
-            self._unqueue(run.key)
-            if self._now and self._now[0] == run.key:
-                self._gone.add(run.key)
-                self._now[1].kill()
-                while self._now and self._now[0] == run.key:
-                    self._change.wait()
-            self._shelf.remove(run)
+            self._remove(run)
 
-    def check_free(self, job: int) -> None:
-        """Whether all runs of a job can be discarded.
-
-        Raises:
-            TakeoffError: the ledger wants one kept.
-        """
-        for run in self.of_job(job):
-            self._ledger.check_free(run)
-
-    def forget(self, job: int) -> None:
-        """Discard all runs of a job; `check_free` tells before whether that can be done.
-
-        Raises:
-            TakeoffError: the ledger wants one kept by now.
-        """
-        for run in self.of_job(job):
-            self.discard(run)
+    def drop(self, job: int) -> None:
+        """Delete all runs of a job that is gone; who deleted it has told the ledger."""
+        with self._change:
+            for run in self.of_job(job):
+                self._remove(run)
 
     def close(self) -> None:
         """End what is running, at once, and leave what waits to be marked at the next start."""
@@ -183,6 +165,15 @@ class Runs:
         if self._thread is not None:
             self._thread.join()
         self._shelf.close()
+
+    def _remove(self, run: Run) -> None:
+        self._unqueue(run.key)
+        if self._now and self._now[0] == run.key:
+            self._gone.add(run.key)
+            self._now[1].kill()
+            while self._now and self._now[0] == run.key:
+                self._change.wait()
+        self._shelf.remove(run)
 
     def _unqueue(self, key: str) -> bool:
         before = len(self._waiting)

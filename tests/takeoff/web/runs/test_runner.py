@@ -9,18 +9,25 @@ import sys
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
+from typing import Any
 
 import pytest
+from starlette.testclient import TestClient
 
 from takeoff.jobs.job import Job
 from takeoff.lengths import INCH
 from takeoff.papers.folder import CannotWrite
 from takeoff.profile import default
 from takeoff.stock import StockList
+from takeoff.stockroom import Needs
+from takeoff.stockroom.plans import NO_PAPERS
+from takeoff.web.app import build
 from takeoff.web.runs import Busy, Kind, NoSuchRun, PlanOrder, Run, Runs, State, process
 from takeoff.web.runs.record import About, NoLedger
 from takeoff.web.runs.runner import MOST_WAITING
 from takeoff.web.runs.shelf import ClosedFolder, FolderTaken, Shelf
+from tests.takeoff.web.conftest import HOME, Visitor, inputs
+from tests.takeoff.web.desks import desk_in
 from tests.takeoff.web.jobs_kept import BAKERY
 
 from .waiting import lives, until
@@ -102,15 +109,12 @@ class Keeps(NoLedger):
 
     kept = ""
 
-    def check_free(self, run: Run) -> None:
+    def forget(self, run: Run) -> None:
         if run.key == self.kept:
             raise Busy("It is needed.")
 
-    def forget(self, run: Run) -> None:
-        self.check_free(run)
 
-
-def test_whether_all_runs_of_a_job_can_be_discarded_is_told_before(
+def test_a_run_that_the_ledger_wants_stays_until_its_job_is_gone(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(process, "MODULE", PATIENT)
@@ -119,13 +123,39 @@ def test_whether_all_runs_of_a_job_can_be_discarded_is_told_before(
         made = [end(runs, start(runs), "failed") for _ in range(2)]
         ledger.kept = made[0].key
         with pytest.raises(Busy, match="needed"):
-            runs.check_free(1)
-        with pytest.raises(Busy, match="needed"):
             runs.discard(made[0])
         assert len(runs.of_job(1)) == 2
-        ledger.kept = ""
-        runs.forget(1)
+        runs.drop(1)
         assert not runs.of_job(1)
+
+
+@pytest.mark.parametrize("reserved", [0, 1])
+def test_a_job_is_deleted_with_all_its_plans_or_not_at_all(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, reserved: int
+) -> None:
+    monkeypatch.setattr(process, "MODULE", PATIENT)
+    with desk_in(tmp_path) as desk, TestClient(build(desk, "a secret"), HOME) as client:
+        visitor, room, job = Visitor(client), desk.room, desk.jobs.create("Elm", INCH)
+        made = [end(desk.runs, start(desk.runs, job.id), "failed").key for _ in range(2)]
+        sent = {"_version": inputs(visitor.get(f"/jobs/{job.id}/delete").text)["_version"]}
+        delete = desk.jobs.delete
+
+        def reserve_first(*given: Any) -> None:
+            room.plans.commit(made[reserved], "Elm", Needs((), ()))  # by another visitor
+            delete(*given)
+
+        with monkeypatch.context() as late:
+            late.setattr(desk.jobs, "delete", reserve_first)
+            told = visitor.post(f"/jobs/{job.id}/delete", sent)
+        assert "Release it first" in told.text
+        assert desk.jobs.get(job.id) == job
+        assert len(desk.runs.of_job(job.id)) == 2
+        assert all(room.plans.get(key).told != NO_PAPERS for key in made)
+        room.plans.release(made[reserved])
+        visitor.post(f"/jobs/{job.id}/delete", sent)
+        assert not desk.jobs.all()
+        assert not desk.runs.of_job(job.id)
+        assert all(room.plans.get(key).told == NO_PAPERS for key in made)
 
 
 def test_the_queue_goes_on_after_a_process_that_is_killed_in_the_middle_of_a_word(
