@@ -7,11 +7,11 @@ from collections.abc import Iterator, Sequence
 from takeoff.blanks import JobBlank
 from takeoff.lengths import Unit, show_exactly
 from takeoff.materials import SQUARE_INCHES_IN_A_SQUARE_FOOT
+from takeoff.pattern.bend_words import place_told
 from takeoff.pattern.bending import BendStep, Place
 from takeoff.pattern.facets import Forming, Piece
 from takeoff.pattern.marks import Axis, degrees
 from takeoff.pattern.outline import outline
-from takeoff.pattern.plane import NEAR
 from takeoff.pattern.sums import FACE, Term, terms
 
 WHY = {
@@ -74,17 +74,5 @@ def _bend(step: BendStep, piece: Piece, unit: Unit) -> str:
     by_nature = all(hinge.forming is Forming.HAND for hinge in step.hinges)
     why = "it is made by hand" if by_nature else WHY[step.place]
     way = "up" if step.angle > 0 else "down"
-    place = _place(step, piece, unit)
-    return f"{step.label} {place}, {degrees(step.angle)}° {way}, {step.place}: {why}"
-
-
-def _place(step: BendStep, piece: Piece, unit: Unit) -> str:
-    (x0, y0), (x1, y1) = step.hinges[0].start, step.hinges[0].end
-    left, low = outline(piece).corner
-    if step.curved:
-        return "along the curve"
-    if -NEAR < x1 - x0 < NEAR:
-        return f"at {show_exactly(x0 - left, unit)} from the left"
-    if -NEAR < y1 - y0 < NEAR:
-        return f"at {show_exactly(y0 - low, unit)} from below"
-    return "aslant"
+    bend = f"{step.label} {degrees(step.angle)}° {way}, {place_told(step, piece, unit)}"
+    return f"{bend}, {step.place}: {why}"

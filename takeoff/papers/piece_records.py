@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from takeoff.blanks import JobBlank, MadeLine
 from takeoff.jobs.card_text import filled_in
@@ -67,7 +67,7 @@ def _piece(blank: JobBlank, order: Sequence[BendStep], unit: Unit) -> form.Piece
             )
             for hinge in piece.bends
         ),
-        bend_order=tuple(_step(step) for step in order),
+        bend_order=tuple(record for step in order for record in _step(step)),
         marks_width=_marks(piece, Axis.WIDTH, unit),
         marks_length=_marks(piece, Axis.LENGTH, unit),
         holes=tuple(
@@ -86,14 +86,11 @@ def _piece(blank: JobBlank, order: Sequence[BendStep], unit: Unit) -> form.Piece
     )
 
 
-def _step(step: BendStep) -> form.BendStepRecord:
-    return form.BendStepRecord(
-        step.label,
-        _point(step.hinges[0].start),
-        _point(step.hinges[-1].end),
-        step.angle,
-        str(step.place),
-    )
+def _step(step: BendStep) -> Iterator[form.BendStepRecord]:
+    for start, end in step.lines:
+        yield form.BendStepRecord(
+            step.label, _point(start), _point(end), step.angle, str(step.place)
+        )
 
 
 def _marks(piece: Piece, axis: Axis, unit: Unit) -> tuple[form.MarkRecord, ...]:

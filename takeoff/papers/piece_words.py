@@ -13,6 +13,7 @@ from takeoff.drawing.curves import curves, slants
 from takeoff.drawing.notch_keys import NotchGroup, notch_groups
 from takeoff.drawing.primitives import spots
 from takeoff.lengths import Length, Unit, show, show_exactly
+from takeoff.pattern.bend_words import place_told
 from takeoff.pattern.bending import BendStep
 from takeoff.pattern.facets import Forming, Hole, Piece
 from takeoff.pattern.marks import Axis, degrees
@@ -61,17 +62,8 @@ def marks(piece: Piece, axis: Axis, unit: Unit) -> tuple[TapeMark, ...]:
 
 
 def bend_line(step: BendStep, piece: Piece, unit: Unit) -> BendLine:
-    """A step of the bend order; a line square to an edge is told by its running mark."""
-    (x0, y0), (x1, y1) = step.hinges[0].start, step.hinges[0].end
-    left, low = outline(piece).corner
-    if step.curved:
-        place = "along the curve"
-    elif -NEAR < x1 - x0 < NEAR:
-        place = f"{show_exactly(x0 - left, unit)} from the left"
-    elif -NEAR < y1 - y0 < NEAR:
-        place = f"{show_exactly(y0 - low, unit)} from below"
-    else:
-        place = "aslant, as drawn"
+    """A step of the bend order."""
+    place = place_told(step, piece, unit)
     way = "up" if step.angle > 0 else "down"
     return BendLine(step.label, place, f"{degrees(step.angle)}° {way}", str(step.place))
 

@@ -161,7 +161,10 @@ class NotchRecord:
 
 @dataclass(frozen=True)
 class BendStepRecord:
-    """A stroke of the brake: the line, degrees (above 0 up), where on the brake it is made."""
+    """A bend: its line, degrees (above 0 up), where on the brake it is made or that it is by hand.
+
+    Lines that are bent by hand in one step follow each other.
+    """
 
     line: str
     start: tuple[float, float]

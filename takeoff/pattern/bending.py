@@ -12,9 +12,9 @@ from takeoff.lengths import Length
 from takeoff.settings import Brake
 
 from .brake import FAR, Metal, Scene, put_on_brake
-from .facets import Forming, Hinge, Piece
+from .facets import Forming, Hinge, Piece, Point
 from .fold import Foldable
-from .plane import NEAR, cross, distance, minus, unit
+from .plane import NEAR, cross, distance, dot, minus, unit
 
 MOST_TRIED = 2000
 """How many bends are tried on the brake before the best order so far is taken."""
@@ -60,6 +60,17 @@ class BendStep:
         """Whether it is a curved edge: lines that run on into each other, formed by hand."""
         first, *others = self.hinges
         return first.forming is Forming.HAND and any(_meet(first, other) for other in others)
+
+    @property
+    def lines(self) -> tuple[tuple[Point, Point], ...]:
+        """The ends of each line that is bent by itself: a stroke of the brake is one line."""
+        first = self.hinges[0]
+        if first.forming is Forming.HAND:
+            return tuple((hinge.start, hinge.end) for hinge in self.hinges)
+        along = unit(first.start, first.end)
+        ends = [point for hinge in self.hinges for point in (hinge.start, hinge.end)]
+        ends.sort(key=lambda point: float(dot(point, along)))
+        return ((ends[0], ends[-1]),)
 
 
 def bend_order(piece: Piece, brake: Brake) -> tuple[BendStep, ...]:

@@ -32,7 +32,7 @@ def test_bends_are_numbered_with_their_reason() -> None:
         if line.startswith("  ") and line.strip()[0].isdigit()
     ]
     assert len(bends) == 6
-    assert bends[0].startswith("1. lip at 1/2 from the left, 45° up, anywhere on the brake: ")
+    assert bends[0].startswith("1. lip 45° up, 1/2 from the left, anywhere on the brake: ")
 
 
 def test_settings_tell_whose_they_are() -> None:

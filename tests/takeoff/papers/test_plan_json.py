@@ -1,6 +1,7 @@
 """plan.json: everything is there, and it adds up."""
 
 import json
+import math
 from collections import Counter
 from collections.abc import Callable
 from functools import cache
@@ -8,10 +9,15 @@ from typing import Any
 
 import pytest
 
+from takeoff.lengths import INCH
 from takeoff.nest import JobPlan
 from takeoff.papers import Baseline, contents
+from takeoff.papers.contents import bend_orders
+from takeoff.papers.piece_records import fitting_record
 from takeoff.papers.plan_json import plan_json
 from takeoff.papers.plan_schema import SCHEMA, VERSION
+from takeoff.profile import default
+from tests.takeoff.bill.jobs import DUCT, row
 
 from .plans import ALL, FORMULA, MARK, inch_plan, short_plan, told
 
@@ -100,6 +106,43 @@ def test_a_fitting_is_told_whole() -> None:
     assert len(wrap["bend_order"]) == 6
     assert wrap["bend_order"][0]["line"] == "lip"
     assert {notch["kind"] for notch in wrap["notches"]} >= {"corner notch", "45 degree trim"}
+
+
+def test_every_line_that_is_bent_by_hand_is_told() -> None:
+    pan = row("drain pan", {"width": "24", "depth": "30", "height": "2", "rim": "raw"}, 1, 24)
+    record = fitting_record(pan, bend_orders([pan], default().brake), INCH)
+    ears = [step for step in record.pieces[0].bend_order if step.line == "ear"]
+    # three lines in each corner: none is longer than the diagonal of its square of 2
+    assert len(ears) == 12
+    assert all(math.dist(ear.start, ear.end) < 2 * math.sqrt(2) + 1e-9 for ear in ears)
+    assert {(ear.start, ear.end) for ear in ears} <= {
+        (bend.start, bend.end) for bend in record.pieces[0].bends
+    }
+
+
+def test_a_stroke_of_the_brake_is_told_from_end_to_end() -> None:
+    # two drives on each end of a joint, one stroke: across the wide sides, the narrow one between
+    duct = row("straight duct", {**DUCT, "cross_break": "no"}, 1, 26)
+    order = bend_orders([duct], default().brake)
+    record = fitting_record(duct, order, INCH)
+    strokes = [step for step in order[duct.blanks[0].name] if len(step.hinges) > 1]
+    assert strokes
+    for stroke in strokes:
+        reach = max(
+            math.dist(p, q)
+            for a in stroke.hinges
+            for b in stroke.hinges
+            for p in (a.start, a.end)
+            for q in (b.start, b.end)
+        )
+        (told,) = (
+            step
+            for step in record.pieces[0].bend_order
+            if step.line == stroke.label
+            and step.start[1] == pytest.approx(float(stroke.hinges[0].start[1]))
+            and step.start[0] != step.end[0]
+        )
+        assert math.dist(told.start, told.end) == pytest.approx(reach)
 
 
 def test_what_is_not_cut_is_told() -> None:
