@@ -128,7 +128,7 @@ def _of_blank(blank: JobBlank, order: Sequence[BendStep]) -> Quantities:
     """What all copies of a blank take."""
     piece, shape = blank.piece, outline(blank.piece)
     by_hand = [step for step in order if step.place is Place.BY_HAND]
-    curves = [hinge for step in by_hand if len(step.hinges) > 1 for hinge in step.hinges]
+    curves = [hinge for step in by_hand if step.curved for hinge in step.hinges]
     drilled = sum(
         hole.diameter is not None and float(hole.diameter) <= LARGEST_DRILLED
         for hole in piece.holes
@@ -141,7 +141,7 @@ def _of_blank(blank: JobBlank, order: Sequence[BendStep]) -> Quantities:
         "hole": drilled,
         "cross_break": len(piece.cross_break),
         "bend": sum(step.place is not Place.BY_HAND for step in order),
-        "hand_bend": sum(len(step.hinges) == 1 for step in by_hand),
+        "hand_bend": sum(len(step.lines) for step in by_hand if not step.curved),
         "roll": int(any(_rolled(piece, hinge, Role.FACE) for hinge in piece.hinges)),
     }
     lengths = {

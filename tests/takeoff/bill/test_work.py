@@ -48,6 +48,25 @@ def test_openings_and_holes_are_told_apart() -> None:
     assert counted("drain pan", pan)["hole"] == 1
 
 
+def test_the_corners_of_a_folded_pan_are_bent_by_hand() -> None:
+    # three bends in each of four corners: up with the side wall, back on itself, onto the end
+    # wall; the four walls are strokes of the brake, as are the four hems, and nothing is curved
+    pan = counted("drain pan", {"width": "24", "depth": "30", "height": "2", "rim": "hem"}, 3)
+    assert (pan["hand_bend"], pan["bend"]) == (3 * 12, 3 * 8)
+    assert "turned_ft" not in pan
+    (line,) = (line for line in work(pan, default()) if line.rate == "hand_bend")
+    assert line.minutes == 3 * 24  # the shop's 2 minutes each
+
+
+def test_a_curved_edge_is_turned_by_the_foot() -> None:
+    # each of the two cheeks has its single edge turned by hand round the throat, 6, and the heel,
+    # 6 + 18; as curves they are a quarter circle each, less a little for the chords
+    elbow = counted("elbow", {"width": "18", "height": "8", "throat": "6"})
+    assert "hand_bend" not in elbow
+    curves = 2 * (6 + 24) * math.pi / 2 / 12
+    assert float(elbow["turned_ft"]) == pytest.approx(curves, rel=0.02)
+
+
 def test_a_pipe_is_rolled_and_a_gore_is_cut_along_its_curve() -> None:
     pipe = counted("round pipe", {"diameter": "8", "length": "40"})
     assert pipe["roll"] == 1
