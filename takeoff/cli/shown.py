@@ -14,8 +14,6 @@ if TYPE_CHECKING:
     from takeoff.stockroom import Step
 
 LONGEST_NAME = 24
-MOST_LABELS = 12
-"""So many are named one by one."""
 
 
 def show_table(
@@ -47,21 +45,13 @@ def told_step(step: Step) -> str:
     """`Step 7, cut for plan "Bakery": R-000013`."""
     undone = f" {step.undoes}" if step.undoes is not None else ""
     plan = f' for plan "{step.plan}"' if step.plan else ""
-    pieces = named(step.labels) if step.labels else step.pieces
-    told = f": {pieces}" if pieces else ""
+    told = f": {step.pieces}" if step.pieces else ""
     return f"Step {step.number}, {step.action.told}{undone}{plan}{told}"
 
 
 def cut_short(name: str) -> str:
     """The start of a long name, for a table."""
     return name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1].rstrip()}…"
-
-
-def named(labels: Sequence[str]) -> str:
-    """The labels, the middle of many left out."""
-    if len(labels) <= MOST_LABELS:
-        return ", ".join(labels)
-    return f"{labels[0]} to {labels[-1]}, {len(labels)} offcuts"
 
 
 def write_file(path: Path, text: str) -> None:

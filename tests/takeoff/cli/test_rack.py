@@ -47,7 +47,7 @@ def test_where_there_is_no_room_it_is_told_how_to_make_one(command: Command) -> 
 def test_offcuts_are_added_in_tape_notation_and_listed(command: Command, own_room: Path) -> None:
     added = command("rack", "add", "galv", 26, "17 1/2", "2' 9\"", "--place", "bay 3", "--qty", 2)
     assert (added.code, added.err) == (0, "")
-    assert added.out == "Step 1, add offcuts: R-000001, R-000002.\n"
+    assert added.out == "Step 1, add offcuts: R-000001 to R-000002.\n"
     assert command("rack", "add", "aluminum", 20, "445mm", "60").code == 0
     listed = command("rack", "list")
     assert "17 1/2 x 33  bay 3" in listed.out
