@@ -42,7 +42,9 @@ def compare(order: CompareOrder, folder: Path, report: Report, wish: Wish) -> En
     best = made.cheapest
     told = f"{len(finished)} of {len(order.choices)} choices worked out"
     if best is not None and best.figures is not None:
-        told += f"; cheapest: {best.choice.name}, {money(best.figures.cost)}"
+        light = any(outcome.too_light for outcome in finished)
+        which = "cheapest that the code table does not find too light" if light else "cheapest"
+        told += f"; {which}: {best.choice.name}, {money(best.figures.cost)}"
     return End(True, told, len(finished) < len(order.choices))
 
 
