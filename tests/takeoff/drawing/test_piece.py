@@ -103,6 +103,7 @@ def test_bends_are_numbered_in_their_order() -> None:
 
 
 def test_both_edges_of_a_cheek_that_are_turned_by_hand_have_a_number() -> None:
+    curved = 0
     for cells in families()["elbow"].examples:
         for blank in blanks_of("elbow", **cells):
             order = bend_order(blank.piece, shop().profile.brake)
@@ -111,6 +112,8 @@ def test_both_edges_of_a_cheek_that_are_turned_by_hand_have_a_number() -> None:
             wanted = [str(number) for number, step in enumerate(order, 1) if step.curved]
             assert set(wanted) <= set(numbers), blank.name
             assert list(overlapping(drawing)) == []
+            curved += len(wanted)
+    assert curved
 
 
 def test_the_lines_of_a_roll_have_no_marks_of_their_own() -> None:
