@@ -128,7 +128,7 @@ def printable(text: str) -> str:
     return "".join(letter for letter in text if letter.isprintable() or letter == "\n")
 
 
-COMMANDS = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
+CONTROLS = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 """Of a text, what a terminal obeys, and what turns the rest of a line around."""
 
 

@@ -18,7 +18,7 @@ from pydantic import (
     ValidationInfo,
 )
 
-from takeoff.errors import COMMANDS, Fault, StockFault, UnknownMaterial, nearest, printable
+from takeoff.errors import CONTROLS, Fault, StockFault, UnknownMaterial, nearest, printable
 from takeoff.faults import from_validation, refuse
 from takeoff.lengths import INCH, parse
 from takeoff.materials import MATERIALS, gauges, material
@@ -169,7 +169,7 @@ def checked(
 def _unprinted(cells: Mapping[str, object], number: int | None) -> Iterator[Fault]:
     """The cells in which something stands that would act on a screen or a paper."""
     for name, cell in cells.items():
-        if isinstance(cell, str) and COMMANDS.search(cell):
+        if isinstance(cell, str) and CONTROLS.search(cell):
             problem = "has a character in it that does not print"
             yield Fault(number, name, printable(cell), problem, "Type the cell anew.")
 

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from takeoff.errors import COMMANDS
+from takeoff.errors import CONTROLS
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job list: CSV or XLSX.")]
 
@@ -45,7 +45,7 @@ PlanFolder = Annotated[
 
 def words(value: str) -> str:
     """What was typed, without what would act on a screen that shows it later."""
-    return COMMANDS.sub("", value)
+    return CONTROLS.sub("", value)
 
 
 Remark = Annotated[

@@ -16,7 +16,7 @@ def filled_in(fitting: Fitting, unit: Unit) -> dict[str, str]:
     return _words(fitting, fitting.model_dump(exclude_defaults=True, context={"unit": unit}), unit)
 
 
-def made_by(fitting: Fitting, unit: Unit) -> dict[str, str]:
+def for_the_bench(fitting: Fitting, unit: Unit) -> dict[str, str]:
     """What a bench must know of it, by column: as `filled_in`, and what is measured though blank.
 
     The throat of an elbow is among them where the job list leaves it to the default.

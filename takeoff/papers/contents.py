@@ -56,7 +56,7 @@ class GroupContents:
         layouts: its different sheets.
         weights: where its metal goes.
         cost: where its money goes.
-        new_metal: what the metal would cost that offcuts off the rack stand in for.
+        spared: what the metal would cost that offcuts off the rack stand in for.
         baseline: what another packer makes of it, if that was tried.
     """
 
@@ -64,7 +64,7 @@ class GroupContents:
     layouts: tuple[Layout, ...]
     weights: Weights
     cost: StockCost
-    new_metal: Fraction
+    spared: Fraction
     baseline: Baseline | None
 
     @property
@@ -144,9 +144,9 @@ class Contents:
         )
 
     @property
-    def new_metal(self) -> Fraction:
+    def spared(self) -> Fraction:
         """What the new metal would cost that offcuts off the rack stand in for."""
-        return sum((group.new_metal for group in self.groups), Fraction(0))
+        return sum((group.spared for group in self.groups), Fraction(0))
 
     @property
     def rack_note(self) -> str:
@@ -154,7 +154,7 @@ class Contents:
         if not any(line.pieces for line in self.from_stock):
             return ""
         return (
-            f"Offcuts are used in place of {money(self.new_metal)} of new metal: their area, less "
+            f"Offcuts are used in place of {money(self.spared)} of new metal: their area, less "
             "what goes back to the rack, at the least price by area of the sheets to buy. As "
             "sheets are bought whole, a plan without the rack may cost more or less than that."
         )
@@ -246,7 +246,7 @@ def _had(contents: Contents) -> Iterator[str]:
     """What of the shop's own: offcuts by the new metal they save, sheets by their price."""
     lines = contents.from_stock
     if offcuts := sum(len(line.pieces) for line in lines):
-        spared = money(contents.new_metal)
+        spared = money(contents.spared)
         yield f"{many(offcuts, 'offcut')} off the rack in place of {spared} of new metal"
     sheets = [line for line in lines if not line.pieces]
     if on_hand := sum(line.qty for line in sheets):

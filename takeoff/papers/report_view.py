@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from takeoff.blanks import JobBlank, MadeLine
 from takeoff.drawing.picture import folded_picture
 from takeoff.drawing.piece import flat_pattern
-from takeoff.jobs.card_text import made_by
+from takeoff.jobs.card_text import for_the_bench
 from takeoff.lengths import Unit
 from takeoff.pattern.bending import BendStep
 from takeoff.pattern.facets import Piece
@@ -93,7 +93,7 @@ def fitting_view(made: MadeLine, bends: Bends, metal: str, unit: Unit) -> Fittin
         qty=line.qty,
         metal=metal,
         note=line.note,
-        given=made_by(line.fitting, unit),
+        given=for_the_bench(line.fitting, unit),
         picture=svg(picture) if len(pieces) > 1 else "",
         notes=made.made.notes,
         seams=tuple(_seams(made.made.seams, pieces)),

@@ -21,7 +21,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from takeoff.errors import COMMANDS
+from takeoff.errors import CONTROLS
 
 from .desk import Desk
 from .shop_book import ShopNow
@@ -149,7 +149,7 @@ def _is_text(value: object) -> bool:
 
 def _printing(value: UploadFile | str) -> UploadFile | str:
     """What was filled in without characters that are no part of a text but act on it."""
-    return COMMANDS.sub("", value) if isinstance(value, str) else value
+    return CONTROLS.sub("", value) if isinstance(value, str) else value
 
 
 def _check_token(request: Request, form: FormData) -> None:

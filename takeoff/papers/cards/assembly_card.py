@@ -12,7 +12,7 @@ from takeoff.drawing.page import GAP, LEFT, LOW, TOP, WIDE, Head
 from takeoff.drawing.picture import folded_picture
 from takeoff.drawing.primitives import Drawing, placed
 from takeoff.drawing.running_pages import running_pages
-from takeoff.jobs.card_text import made_by
+from takeoff.jobs.card_text import for_the_bench
 from takeoff.lengths import Unit
 from takeoff.settings import Profile
 
@@ -113,7 +113,7 @@ def _pieces(made: MadeLine, unit: Unit) -> Iterator[str]:
 
 
 def _given(made: MadeLine, unit: Unit) -> Iterator[str]:
-    given = made_by(made.line.fitting, unit).items()
+    given = for_the_bench(made.line.fitting, unit).items()
     yield ", ".join(f"{name.replace('_', ' ')} {value}" for name, value in given)
 
 

@@ -11,7 +11,7 @@ from takeoff.blanks import MadeLine, make_job
 from takeoff.errors import Fault, JobFaults
 from takeoff.findings import findings
 from takeoff.fittings import Shop
-from takeoff.jobs.card_text import made_by
+from takeoff.jobs.card_text import for_the_bench
 from takeoff.jobs.job import JobLine
 from takeoff.lengths import Unit
 from takeoff.stockroom import StoredJob, StoredRow
@@ -200,7 +200,7 @@ def _row(
 
 def _sizes(line: JobLine, unit: Unit) -> tuple[tuple[str, str], ...]:
     fitting = line.fitting
-    words = made_by(fitting, unit)
+    words = for_the_bench(fitting, unit)
     return tuple((label(name), words[name]) for name in measured(type(fitting)) if name in words)
 
 

@@ -96,15 +96,15 @@ def test_purchase_and_worth_are_told_apart_and_add_up() -> None:
 def test_offcuts_are_told_by_the_new_metal_that_they_save() -> None:
     # 33 x 33 twice and 33 x 66; of each a strip 1 wide is left, too narrow to go back
     area = 2 * 33 * 33 + 33 * 66
-    assert float(told().new_metal) == pytest.approx(36 / (48 * 96) * area)
+    assert float(told().spared) == pytest.approx(36 / (48 * 96) * area)
     # 48 x 48 for a blank 32 x 32: what goes back to the rack was not used up
     large = contents(planned(room(Draw.OFFCUTS, offcut("R1", 48, 48)), (30, 30, 1)))
     (layout,) = large.layouts
     back = sum(each.box.area for each in layout.offcuts)
     assert back > 0
-    assert float(large.new_metal) == pytest.approx(36 / (48 * 96) * float(48 * 48 - back))
+    assert float(large.spared) == pytest.approx(36 / (48 * 96) * float(48 * 48 - back))
     plain = contents(planned(None, (30, 30, 1)))
-    assert (plain.new_metal, plain.rack_note) == (0, "")
+    assert (plain.spared, plain.rack_note) == (0, "")
 
 
 def test_plan_json_holds_what_a_commit_must_know() -> None:
@@ -145,7 +145,7 @@ def test_report_terminal_workbook_and_sheet_pages_name_the_pieces(tmp_path: Path
     console = Console(width=200, file=io.StringIO(), record=True)
     console.print(summary(told()))
     shown = console.export_text()
-    taken = told().new_metal
+    taken = told().spared
     assert (
         f"1 sheet to buy for 36.00, 3 offcuts off the rack in place of {show(taken)} of new metal "
         "and 1 sheet on hand worth 35.00." in shown
