@@ -132,6 +132,10 @@ CONTROLS = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u202a-\u202e\u2066-
 """Of a text, what a terminal obeys, and what turns the rest of a line around."""
 
 
+NOT_PRINTED = "has a character in it that does not print"
+"""What is wrong with a text that has one of them."""
+
+
 def shortened(value: object) -> str:
     """The value on one line, cut short where it is very long; "a blank" for nothing."""
     text = one_line(str(value))

@@ -18,7 +18,15 @@ from pydantic import (
     ValidationInfo,
 )
 
-from takeoff.errors import CONTROLS, Fault, StockFault, UnknownMaterial, nearest, printable
+from takeoff.errors import (
+    CONTROLS,
+    NOT_PRINTED,
+    Fault,
+    StockFault,
+    UnknownMaterial,
+    nearest,
+    printable,
+)
 from takeoff.faults import from_validation, refuse
 from takeoff.lengths import INCH, parse
 from takeoff.materials import MATERIALS, gauges, material
@@ -156,8 +164,12 @@ def checked(
     number: int | None = None,
 ) -> R | tuple[Fault, ...]:
     """A row from its cells, or what is wrong with it."""
-    if faults := tuple(_unprinted(cells, number)):
-        return faults
+    if unprinted := tuple(_unprinted(cells, number)):
+        named = {fault.column for fault in unprinted}
+        rest = {name: _without_controls(cell) for name, cell in cells.items()}
+        found = checked(rest, kind, context, number)
+        others = found if isinstance(found, tuple) else ()
+        return (*unprinted, *(fault for fault in others if fault.column not in named))
     try:
         row = kind.model_validate(cells, context=context)
     except ValidationError as error:
@@ -170,8 +182,11 @@ def _unprinted(cells: Mapping[str, object], number: int | None) -> Iterator[Faul
     """The cells in which something stands that would act on a screen or a paper."""
     for name, cell in cells.items():
         if isinstance(cell, str) and CONTROLS.search(cell):
-            problem = "has a character in it that does not print"
-            yield Fault(number, name, printable(cell), problem, "Type the cell anew.")
+            yield Fault(number, name, printable(cell), NOT_PRINTED, "Type the cell anew.")
+
+
+def _without_controls(cell: object) -> object:
+    return CONTROLS.sub("", cell) if isinstance(cell, str) else cell
 
 
 def _unreadable(

@@ -9,7 +9,7 @@ import typer
 
 from takeoff.plural import many
 
-from .options import PlanFolder, ProfileFile, Remark, RoomPlace, words
+from .options import PlanFolder, ProfileFile, Remark, RoomPlace, printing
 from .outcome import WRONG_INPUT
 from .shown import tell_step, told_step
 
@@ -68,7 +68,7 @@ def cut(
     place: Annotated[
         str,
         typer.Option(
-            "--place", metavar="TEXT", callback=words, help="Where the offcuts kept are put."
+            "--place", metavar="TEXT", callback=printing, help="Where the offcuts kept are put."
         ),
     ] = "",
     labels: Annotated[

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from takeoff.errors import CONTROLS
+from takeoff.errors import CONTROLS, NOT_PRINTED, printable, shortened
 
 JobFile = Annotated[Path, typer.Argument(metavar="JOB", help="The job list: CSV or XLSX.")]
 
@@ -43,15 +43,17 @@ PlanFolder = Annotated[
 ]
 
 
-def words(value: str) -> str:
-    """What was typed, without what would act on a screen that shows it later."""
-    return CONTROLS.sub("", value)
+def printing(value: str) -> str:
+    """What was typed. Raises BadParameter: it would act on a screen that shows it later."""
+    if CONTROLS.search(value):
+        raise typer.BadParameter(f"{shortened(printable(value))} {NOT_PRINTED}. Type it anew.")
+    return value
 
 
 Remark = Annotated[
     str,
     typer.Option(
-        "--note", metavar="TEXT", callback=words, help="Is kept beside the step in the history."
+        "--note", metavar="TEXT", callback=printing, help="Is kept beside the step in the history."
     ),
 ]
 

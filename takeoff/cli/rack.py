@@ -10,7 +10,7 @@ import typer
 
 from takeoff.plural import many
 
-from .options import ProfileFile, Remark, RoomPlace, words
+from .options import ProfileFile, Remark, RoomPlace, printing
 from .outcome import stoppable
 from .rack_papers import labels
 from .shown import cut_short, show_table, tell_step, write_file
@@ -72,13 +72,13 @@ def add(
     width: Annotated[str, typer.Argument(metavar="WIDTH", help="As a tape reads it.")],
     length: Annotated[str, typer.Argument(metavar="LENGTH", help="As a tape reads it.")],
     place: Annotated[
-        str, typer.Option(metavar="TEXT", callback=words, help="Where it stands.")
+        str, typer.Option(metavar="TEXT", callback=printing, help="Where it stands.")
     ] = "",
     qty: Annotated[str, typer.Option(metavar="N", help="So many of the same size.")] = "1",
     room: RoomPlace = None,
     profile: ProfileFile = None,
     note: Annotated[
-        str, typer.Option(metavar="TEXT", callback=words, help="What is written on it.")
+        str, typer.Option(metavar="TEXT", callback=printing, help="What is written on it.")
     ] = "",
 ) -> None:
     """Put an offcut on the rack; it gets a label of its own."""
@@ -98,7 +98,7 @@ def add(
 def move(
     label: Annotated[str, typer.Argument(metavar="LABEL", help="Such as R-000123.")],
     place: Annotated[
-        str, typer.Argument(metavar="PLACE", callback=words, help="Where it stands now.")
+        str, typer.Argument(metavar="PLACE", callback=printing, help="Where it stands now.")
     ],
     room: RoomPlace = None,
     profile: ProfileFile = None,

@@ -66,6 +66,9 @@ def test_what_would_act_on_a_screen_is_refused_with_row_and_column(odd: str) -> 
     # 17<bell>1/2 is not read as some other length
     (fault,) = faults(f"{HEADINGS}galv,26,narrow,17{odd}1/2,96,,\n")
     assert (fault.row, fault.column) == (2, "width")
+    # what else is wrong in the row is told with it
+    found = faults(f"{HEADINGS}galv,26,4{odd} x 10,0,120,,\n")
+    assert [fault.column for fault in found] == ["stock", "width"]
 
 
 def test_a_row_is_read_as_written() -> None:
