@@ -34,7 +34,7 @@ TAKEOFF = (
     ("faults", "limits"),
     ("spelling", "sizes"),
     ("lengths",),
-    ("errors", "plural"),
+    ("errors", "plural", "ctrl_c"),
 )
 """Members of `takeoff`, top to bottom: each may import its own line and those below."""
 

@@ -4,16 +4,24 @@ from __future__ import annotations
 
 import os
 import signal
+import sys
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
-from contextlib import contextmanager
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import ExitStack, contextmanager
+from functools import partial
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from threading import Thread
 from typing import ParamSpec, TypeVar
 
+from takeoff.ctrl_c import kept_for_this_process
+
 _Given = ParamSpec("_Given")
 _Made = TypeVar("_Made")
+
+MENDED = (3, 11, 5)
+"""Before this Python, a pool could wait for ever at its end when its process had died."""
 
 
 class RightHere(Executor):
@@ -28,35 +36,63 @@ class RightHere(Executor):
         return future
 
 
+class _OrHere(Executor):
+    """Has a pool do what it is given, and does right here what the pool's process died over."""
+
+    def __init__(self, pool: Executor) -> None:
+        self._pool = pool
+
+    def submit(
+        self, fn: Callable[_Given, _Made], /, *args: _Given.args, **kwargs: _Given.kwargs
+    ) -> Future[_Made]:
+        """The outcome; ask for it by `result`."""
+        try:
+            return _Outcome(self._pool.submit(fn, *args, **kwargs), partial(fn, *args, **kwargs))
+        except BrokenProcessPool:
+            return RightHere().submit(fn, *args, **kwargs)
+
+
+class _Outcome(Future[_Made]):
+    def __init__(self, there: Future[_Made], work: Callable[[], _Made]) -> None:
+        super().__init__()
+        self._there, self._work = there, work
+
+    def result(self, timeout: float | None = None) -> _Made:
+        try:
+            return self._there.result(timeout)
+        except BrokenProcessPool:
+            return self._work()
+
+
 @contextmanager
 def second_process() -> Iterator[Executor]:
     """A process that does what it is given, one after the other, beside this one.
 
     It is a fresh one, no copy of this: that works on every system and whatever threads run here,
     but it has everything to import. It never hears Ctrl-C, and ends at once, in whatever it does,
-    when the block or this process does. A machine with one core does all of it right here.
+    when the block or this process does. What it dies over is done right here, and all of it is on
+    a machine with one core or where no process can be started.
     """
-    if (os.cpu_count() or 1) == 1:
-        yield RightHere()
-        return
-    far_end, leash = get_context("spawn").Pipe(duplex=False)
-    pool = ProcessPoolExecutor(1, get_context("spawn"), _settle, (far_end,))
-    with leash, pool:
-        with far_end, _ctrl_c_ignored():  # as what is started here will
-            pool.submit(_start)
-        try:
-            yield pool
-        finally:
-            leash.close()
+    with ExitStack() as stack:
+        yield _started(stack) or RightHere()
 
 
-@contextmanager
-def _ctrl_c_ignored() -> Iterator[None]:
-    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+def _started(stack: ExitStack) -> Executor | None:
+    """The second process, ended by the stack; None where it is of no use or cannot be had."""
+    if (os.cpu_count() or 1) == 1 or sys.version_info < MENDED:
+        return None
     try:
-        yield
-    finally:
-        signal.signal(signal.SIGINT, before)
+        far_end, leash = get_context("spawn").Pipe(duplex=False)
+        with far_end:  # as what is started here has its own
+            stack.enter_context(leash)
+            pool = ProcessPoolExecutor(1, get_context("spawn"), _settle, (far_end,))
+            stack.enter_context(pool)
+            stack.callback(leash.close)
+            with kept_for_this_process():
+                pool.submit(_start)
+    except (OSError, NotImplementedError, ImportError):
+        return None
+    return _OrHere(pool)
 
 
 def _start() -> None:

@@ -7,7 +7,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from concurrent.futures import Executor
+from concurrent.futures import Executor, ProcessPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -32,6 +32,13 @@ two_cores = pytest.mark.skipif(
 
 def disk_fault(*_: object) -> None:
     raise OSError(errno.EIO, os.strerror(errno.EIO))
+
+
+def die_elsewhere(first: int) -> str:
+    """Ends the process, as a machine short of memory does, in any but the first one."""
+    if os.getpid() != first:
+        os._exit(9)
+    return "here"
 
 
 @pytest.fixture
@@ -109,6 +116,40 @@ def test_the_second_process_ends_with_the_first() -> None:
         first.kill()
         rest, _ = first.communicate(timeout=SOON)  # both hold the pipe: it ends with the last
     assert rest == ""
+
+
+@two_cores
+def test_what_the_second_process_dies_over_is_done_right_here() -> None:
+    started = time.monotonic()
+    with second_process() as beside:
+        assert beside.submit(os.getpid).result() != os.getpid()
+        lost, waiting = beside.submit(die_elsewhere, os.getpid()), beside.submit(max, 2, 3)
+        assert (lost.result(), waiting.result()) == ("here", 3)
+        assert beside.submit(os.getpid).result() == os.getpid()
+    assert time.monotonic() - started < SOON
+
+
+@pytest.mark.parametrize("fault", [OSError, NotImplementedError, ImportError])
+@pytest.mark.parametrize("where", ["submit", "__init__"])
+def test_where_no_process_can_be_started_all_is_done_right_here(
+    monkeypatch: pytest.MonkeyPatch, fault: type[Exception], where: str
+) -> None:
+    def refuse(*_: object) -> None:
+        raise fault("no process to be had")
+
+    monkeypatch.setattr(os, "cpu_count", lambda: 2)
+    monkeypatch.setattr(ProcessPoolExecutor, where, refuse)
+    with second_process() as beside:
+        assert beside.submit(os.getpid).result() == os.getpid()
+
+
+def test_a_python_whose_pools_can_hang_does_all_right_here(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(os, "cpu_count", lambda: 2)
+    monkeypatch.setattr(sys, "version_info", (3, 11, 4))
+    with second_process() as beside:
+        assert isinstance(beside, RightHere)
 
 
 def test_right_here_raises_at_once() -> None:
