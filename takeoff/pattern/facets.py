@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
-from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from takeoff.lengths import Length
@@ -139,7 +138,7 @@ class Piece:
     hinges: tuple[Hinge, ...] = ()
     holes: tuple[Hole, ...] = ()
     notches: tuple[Notch, ...] = ()
-    finished: Mapping[str, tuple[Point3, ...]] = field(default_factory=lambda: MappingProxyType({}))
+    finished: Mapping[str, tuple[Point3, ...]] = field(default_factory=dict)
     cross_break: tuple[str, ...] = ()
     closing: tuple[Hinge, ...] = ()
     kept: list[Outline] = field(default_factory=list, init=False, compare=False, repr=False)
