@@ -150,13 +150,14 @@ class Contents:
 
     @property
     def rack_note(self) -> str:
-        """A sentence on what offcuts off the rack are used in place of; "" where there are none."""
-        if not any(line.pieces for line in self.from_stock):
+        """A sentence on what offcuts are used in place of; "" where that is nothing."""
+        if not self.spared:
             return ""
         return (
             f"Offcuts are used in place of {money(self.spared)} of new metal: their area, less "
-            "what goes back to the rack, at the least price by area of the sheets to buy. As "
-            "sheets are bought whole, a plan without the rack may cost more or less than that."
+            "what goes back to the rack, at the least price by area of the sheets to buy, or by "
+            "weight where none are. As sheets are bought whole, a plan without the rack may cost "
+            "more or less than that."
         )
 
     @property
