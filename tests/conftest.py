@@ -1,9 +1,14 @@
-"""What holds for every test: in CI nothing is skipped for want of a file or a program."""
+"""What holds for every test: nothing is skipped in CI, and no example is failed for being slow."""
 
 import os
 from collections.abc import Generator
 
 import pytest
+from hypothesis import settings
+
+# The first example of a test may have to import or compile, on a machine with other work.
+settings.register_profile("unhurried", deadline=None)
+settings.load_profile("unhurried")
 
 
 @pytest.hookimpl(wrapper=True)
