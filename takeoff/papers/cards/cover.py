@@ -26,8 +26,9 @@ def cover(contents: Contents, where: Mapping[str, int]) -> Iterator[Drawing]:
     job = contents.plan.job
     width = (WIDE - GAP) / 2
     columns = [Column(x, TOP, width, HIGH) for x in (LEFT, LEFT + width + GAP)]
-    about = f"{taken(contents)}, {contents.used:.1%} in blanks"
-    head = Head(job.name or "Job", about, "Packet for the shear, the brake and the bench")
+    use = f"{contents.used:.1%} of the metal in blanks"
+    whose = f"Packet for the shear, the brake and the bench; {use}"
+    head = Head(job.name or "Job", taken(contents), whose)
     yield from _settled(contents, where, head, columns)
 
 
