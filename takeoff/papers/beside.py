@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import pickle
 import signal
 import sys
 from collections.abc import Callable, Iterator
@@ -13,7 +14,7 @@ from functools import partial
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from threading import Thread
-from typing import ParamSpec, TypeVar
+from typing import Any, ParamSpec, TypeVar
 
 from takeoff.ctrl_c import kept_for_this_process
 
@@ -46,8 +47,11 @@ class _OrHere(Executor):
         self, fn: Callable[_Given, _Made], /, *args: _Given.args, **kwargs: _Given.kwargs
     ) -> Future[_Made]:
         """The outcome; ask for it by `result`."""
+        work = partial(fn, *args, **kwargs)
+        # packed here, as the pool does it in a thread while this one still changes what is sent
+        packed = pickle.dumps(work)
         try:
-            return _Outcome(self._pool.submit(fn, *args, **kwargs), partial(fn, *args, **kwargs))
+            return _Outcome(self._pool.submit(_unpacked, packed), work)
         except BrokenProcessPool:
             return RightHere().submit(fn, *args, **kwargs)
 
@@ -93,6 +97,11 @@ def _started(stack: ExitStack) -> Executor | None:
     except (OSError, NotImplementedError, ImportError):
         return None
     return _OrHere(pool)
+
+
+def _unpacked(packed: bytes) -> Any:  # noqa: ANN401 - whatever the work gives
+    """In the second process: the outcome of what was packed in the first."""
+    return pickle.loads(packed)()
 
 
 def _start() -> None:
