@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import logging
 import os
-import signal
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
+from takeoff.ctrl_c import kept_for_this_process
 from takeoff.errors import TakeoffError
 
 from .work import Outcome, Task, work_out
@@ -49,7 +49,7 @@ def cluster(address: str | None, most: int) -> Iterator[Client]:
         with client:
             yield client
         return
-    with _deaf_to_ctrl_c():
+    with kept_for_this_process():
         local = LocalCluster(
             n_workers=min(cores(), most),
             threads_per_worker=1,
@@ -80,17 +80,3 @@ def work_all(client: Client, tasks: Sequence[Task]) -> Iterator[Outcome]:
             yield Outcome(
                 futures[future].choice, None, f"an error in this program ({kind}: {error})"
             )
-
-
-@contextmanager
-def _deaf_to_ctrl_c() -> Iterator[None]:
-    """Processes started inside leave Ctrl-C to this one: they inherit that it is ignored."""
-    try:
-        before = signal.signal(signal.SIGINT, signal.SIG_IGN)
-    except ValueError:  # not in the main thread, where signals don't arrive anyway
-        yield
-        return
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGINT, before)
